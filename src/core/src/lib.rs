@@ -1,0 +1,1 @@
+//! Physics and decisions.

@@ -1,0 +1,1 @@
+//! Native tests: one binary, one module a topic.

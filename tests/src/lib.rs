@@ -1,0 +1,1 @@
+//! Only the test and bench targets of this package matter.
