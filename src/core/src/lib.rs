@@ -1,1 +1,20 @@
-//! Physics and decisions.
+//! Physics and decisions of Liftmargin: pure functions over parameter structs.
+//!
+//! No clock, no I/O, no browser, no global state. The modules are the stations that a setup passes on its
+//! way to a card, in this order; each knows only those before it.
+
+pub mod bound;
+pub mod constants;
+pub mod refusal;
+pub mod units;
+
+pub mod air;
+pub mod cell;
+pub mod flight;
+pub mod frame;
+pub mod mass;
+pub mod motor;
+pub mod profile;
+pub mod propulsion;
+pub mod rotor;
+pub mod supply;

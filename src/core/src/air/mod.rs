@@ -1,0 +1,5 @@
+//! Air at the site: what the rotors and the wind work with.
+
+pub mod params;
+
+pub use params::{Air, Site};

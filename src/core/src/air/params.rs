@@ -1,0 +1,51 @@
+//! What is entered about a site, and what the other stations get from it.
+
+use crate::bound::{Bound, Kind};
+use crate::units::{Length, MassDensity, Pressure, Ratio, ThermodynamicTemperature, Velocity};
+
+/// Conditions at the launch site.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Site {
+    /// Height of the site above mean sea level.
+    pub elevation: Length,
+    /// Altimeter setting, QNH: pressure reduced to sea level by the standard atmosphere.
+    pub qnh: Pressure,
+    /// Outside air temperature at the site.
+    pub temperature: ThermodynamicTemperature,
+    /// Relative humidity over water, 0 to 1.
+    pub relative_humidity: Ratio,
+    /// Mean wind at 10 m above ground.
+    pub wind: Velocity,
+    /// Gust at 10 m above ground; not below the mean wind.
+    pub gust: Velocity,
+}
+
+impl Site {
+    /// Dead Sea shore to the highest plateau an aircraft of this kind is brought to; ISA to 11 km holds.
+    pub const ELEVATION: Bound = Bound::new("elevation", Kind::Length, -450.0, 6000.0);
+    /// Around the lowest and highest sea-level pressures on record (from memory).
+    pub const QNH: Bound = Bound::new("qnh", Kind::Pressure, 87_000.0, 109_000.0);
+    /// −40 °C to 55 °C.
+    pub const TEMPERATURE: Bound = Bound::new("temperature", Kind::Temperature, 233.15, 328.15);
+    /// 0 to 1.
+    pub const RELATIVE_HUMIDITY: Bound = Bound::new("relative_humidity", Kind::Share, 0.0, 1.0);
+    /// Up to storm force.
+    pub const WIND: Bound = Bound::new("wind", Kind::Speed, 0.0, 30.0);
+    /// Up to hurricane force.
+    pub const GUST: Bound = Bound::new("gust", Kind::Speed, 0.0, 45.0);
+}
+
+/// The air that the aircraft flies in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Air {
+    /// Static pressure.
+    pub pressure: Pressure,
+    /// Temperature.
+    pub temperature: ThermodynamicTemperature,
+    /// Density of the moist air.
+    pub density: MassDensity,
+    /// Altitude in the standard atmosphere with this pressure.
+    pub pressure_altitude: Length,
+    /// Altitude in the standard atmosphere with this density.
+    pub density_altitude: Length,
+}

@@ -1,0 +1,33 @@
+//! What is known of a cell.
+
+use crate::bound::{Bound, Kind};
+use crate::units::{ElectricCharge, ElectricalResistance};
+
+/// Cell chemistries with a published or measured open-circuit curve on board.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Chemistry {
+    /// Lithium polymer, 4.20 V full.
+    LithiumPolymer,
+    /// High-voltage lithium polymer, 4.35 V full.
+    LithiumPolymerHighVoltage,
+    /// Lithium-ion, cylindrical cell.
+    LithiumIonCylindrical,
+}
+
+/// One cell (all parallel cells of a pack taken together) when new, at 25 °C.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CellParams {
+    /// Chemistry.
+    pub chemistry: Chemistry,
+    /// Capacity.
+    pub capacity: ElectricCharge,
+    /// Internal resistance, ohmic and the slower part together, as it shows after some seconds under load.
+    pub resistance: ElectricalResistance,
+}
+
+impl CellParams {
+    /// 0.5 to 100 Ah.
+    pub const CAPACITY: Bound = Bound::new("capacity", Kind::Charge, 1_800.0, 360_000.0);
+    /// 0.1 to 100 mΩ.
+    pub const RESISTANCE: Bound = Bound::new("cell_resistance", Kind::Resistance, 0.000_1, 0.1);
+}

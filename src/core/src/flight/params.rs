@@ -1,0 +1,133 @@
+//! When a flight must end, and what one looks like.
+
+use crate::bound::{Bound, Kind};
+use crate::profile::LegKind;
+use crate::supply::MeterPlace;
+use crate::units::{
+    ElectricCharge, ElectricCurrent, ElectricPotential, Power, Ratio, ThermodynamicTemperature, Time,
+};
+
+/// What must be left at touchdown: the strictest rules.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ReservePolicy {
+    /// Share of each string's present capacity. 0.20 is common practice, no source.
+    pub share: Ratio,
+    /// Time that must be left, at the power on set.
+    pub time: Option<Time>,
+    /// Charge that must be left in each string.
+    pub charge: Option<ElectricCharge>,
+    /// Least cell voltage under load.
+    pub loaded_cell_floor: ElectricPotential,
+}
+
+impl ReservePolicy {
+    /// 0 to 0.9.
+    pub const SHARE: Bound = Bound::new("reserve_share", Kind::Share, 0.0, 0.9);
+    /// 0 to 20 min.
+    pub const TIME: Bound = Bound::new("reserve_time", Kind::Duration, 0.0, 1200.0);
+    /// 0 to 100 Ah.
+    pub const CHARGE: Bound = Bound::new("reserve_charge", Kind::Charge, 0.0, 360_000.0);
+    /// 2.5 to 3.8 V.
+    pub const LOADED_CELL_FLOOR: Bound = Bound::new("loaded_cell_floor", Kind::Potential, 2.5, 3.8);
+}
+
+/// What ended the flight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FlightLimit {
+    /// The reserve as a share of capacity.
+    ReserveShare,
+    /// The reserve as time.
+    ReserveTime,
+    /// The reserve as charge.
+    ReserveCharge,
+    /// The loaded cell voltage floor.
+    LoadedCellFloor,
+}
+
+/// Why there is no flight at all.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum NoFlight {
+    /// Even with no time on set the way out and home breaks this limit.
+    TooLittleCharge {
+        /// The limit that is broken.
+        limit: FlightLimit,
+        /// When it is broken, after motor start.
+        at: Time,
+    },
+    /// A leg asks for more power than the supply can give at any voltage.
+    VoltageCollapse {
+        /// The leg.
+        leg: LegKind,
+        /// Power asked, auxiliaries included.
+        asked: Power,
+        /// The greatest power the supply could give then.
+        greatest: Power,
+    },
+}
+
+/// One string at one moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StringSample {
+    /// Current out of the string.
+    pub current: ElectricCurrent,
+    /// Charge used since the start.
+    pub used: ElectricCharge,
+    /// Loaded voltage of its weakest cell.
+    pub cell_voltage: ElectricPotential,
+    /// State of charge of its weakest pack.
+    pub state_of_charge: Ratio,
+    /// Cell temperature of its warmest pack.
+    pub temperature: ThermodynamicTemperature,
+}
+
+/// The flight at one moment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sample {
+    /// Time since motor start.
+    pub time: Time,
+    /// The leg being flown.
+    pub leg: LegKind,
+    /// Bus voltage under load.
+    pub bus_voltage: ElectricPotential,
+    /// Current on the bus.
+    pub bus_current: ElectricCurrent,
+    /// Each string.
+    pub strings: Vec<StringSample>,
+}
+
+/// What one meter shows at the decisive moments.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeterMarks {
+    /// Where the meter sits.
+    pub place: MeterPlace,
+    /// Shown when the way home must begin.
+    pub turn_back: ElectricCharge,
+    /// Shown when the aircraft must be down.
+    pub land_by: ElectricCharge,
+    /// Shown when the present capacity is used up.
+    pub capacity: ElectricCharge,
+}
+
+/// The longest flight that the reserve policy allows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Flight {
+    /// From lift-off to touchdown when the go-around kept in hand is not needed.
+    pub flight_time: Time,
+    /// Of that, on set.
+    pub time_on_set: Time,
+    /// From motor start to turning back.
+    pub turn_back_at: Time,
+    /// From motor start to the moment the limit is reached, the go-around flown.
+    pub land_by_at: Time,
+    /// What rules.
+    pub limit: FlightLimit,
+    /// The meter on board.
+    pub marks: MeterMarks,
+    /// Every meter that could be on board: the bus, then each string.
+    pub marks_by_meter: Vec<MeterMarks>,
+    /// The course of it, a sample at least every 10 s and at each change of leg.
+    pub samples: Vec<Sample>,
+    /// Bus voltage at touchdown under the load on set: the voltage for thrust margins at land-by.
+    pub bus_voltage_at_land_by: ElectricPotential,
+}

@@ -1,0 +1,86 @@
+//! Rotor places and the named layouts.
+
+use crate::bound::{Bound, Kind};
+use crate::units::Length;
+
+/// A point in body axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Position {
+    /// x, forward.
+    pub forward: Length,
+    /// y, right.
+    pub right: Length,
+    /// z, down.
+    pub down: Length,
+}
+
+impl Position {
+    /// ±3 m on each axis.
+    pub const OFFSET: Bound = Bound::new("position", Kind::PartLength, -3.0, 3.0);
+}
+
+/// Sense of rotation seen from above.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spin {
+    /// Turns clockwise; its drag torque turns the frame counter-clockwise.
+    Clockwise,
+    /// Turns counter-clockwise.
+    CounterClockwise,
+}
+
+/// Whether a rotor works alone or in a coaxial pair.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RotorRole {
+    /// Alone on its arm.
+    Single,
+    /// Upper of a pair.
+    Upper,
+    /// Lower of a pair: works in the upper rotor's wake.
+    Lower,
+}
+
+/// One rotor's place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Place {
+    /// Hub position.
+    pub position: Position,
+    /// Sense of rotation.
+    pub spin: Spin,
+    /// Alone or paired.
+    pub role: RotorRole,
+}
+
+/// The named layouts; others are entered place by place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LayoutKind {
+    /// Four arms, nose between two.
+    QuadCross,
+    /// Four arms, nose over one.
+    QuadPlus,
+    /// Six arms, nose between two, spins alternating (PNPNPN).
+    HexCross,
+    /// Six arms, nose over one, spins alternating.
+    HexPlus,
+    /// Six arms, nose between two, spins in the alternate order PPNNPN.
+    HexCrossAlternate,
+    /// Eight arms, nose between two.
+    OctoCross,
+    /// Eight arms, nose over one.
+    OctoPlus,
+    /// Three arms of two rotors.
+    CoaxialTri,
+    /// Four arms of two rotors, nose between two.
+    CoaxialQuad,
+}
+
+/// All rotors of an aircraft.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layout {
+    /// The rotors.
+    pub places: Vec<Place>,
+}
+
+impl Layout {
+    /// Distance of a rotor hub from the centre.
+    pub const ARM_LENGTH: Bound = Bound::new("arm_length", Kind::PartLength, 0.05, 3.0);
+}

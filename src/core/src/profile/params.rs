@@ -1,0 +1,91 @@
+//! The flight as planned.
+
+use crate::bound::{Bound, Kind};
+use crate::units::{Length, Power, Ratio, Time, Velocity};
+
+/// The flight as planned. The work on set is the open part: as long as the packs allow.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Profile {
+    /// Motors turning on the ground before lift-off.
+    pub warm_up: Time,
+    /// Height of the set above the launch site.
+    pub height: Length,
+    /// Distance from the launch site to the set.
+    pub distance: Length,
+    /// Climb rate.
+    pub climb_rate: Velocity,
+    /// Sink rate on the way down.
+    pub descent_rate: Velocity,
+    /// Airspeed on the way out and home.
+    pub transit_airspeed: Velocity,
+    /// Mean power on set over hover power there, less one: 0.10 for lively manoeuvring.
+    pub manoeuvre_allowance: Ratio,
+    /// Hovering low before touchdown.
+    pub landing: Time,
+    /// One more approach kept in hand.
+    pub go_around: Time,
+}
+
+impl Profile {
+    /// 0 to 5 min.
+    pub const WARM_UP: Bound = Bound::new("warm_up", Kind::Duration, 0.0, 300.0);
+    /// 0 to 500 m.
+    pub const HEIGHT: Bound = Bound::new("height", Kind::Length, 0.0, 500.0);
+    /// 0 to 5 km.
+    pub const DISTANCE: Bound = Bound::new("distance", Kind::Length, 0.0, 5000.0);
+    /// 0.5 to 10 m/s.
+    pub const CLIMB_RATE: Bound = Bound::new("climb_rate", Kind::Speed, 0.5, 10.0);
+    /// 0.5 to 6 m/s.
+    pub const DESCENT_RATE: Bound = Bound::new("descent_rate", Kind::Speed, 0.5, 6.0);
+    /// 1 to 30 m/s.
+    pub const TRANSIT_AIRSPEED: Bound = Bound::new("transit_airspeed", Kind::Speed, 1.0, 30.0);
+    /// 0 to 0.5.
+    pub const MANOEUVRE_ALLOWANCE: Bound = Bound::new("manoeuvre_allowance", Kind::Share, 0.0, 0.5);
+    /// 5 s to 5 min.
+    pub const LANDING: Bound = Bound::new("landing", Kind::Duration, 5.0, 300.0);
+    /// 0 to 5 min.
+    pub const GO_AROUND: Bound = Bound::new("go_around", Kind::Duration, 0.0, 300.0);
+}
+
+/// The part a leg plays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LegKind {
+    /// Motors turning on the ground.
+    WarmUp,
+    /// Up to the set's height.
+    Climb,
+    /// Out to the set.
+    Transit,
+    /// On set.
+    OnSet,
+    /// Home.
+    Return,
+    /// Down.
+    Descent,
+    /// Hover before touchdown.
+    Landing,
+    /// One more approach.
+    GoAround,
+}
+
+/// A leg with a fixed duration.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Leg {
+    /// Its part.
+    pub kind: LegKind,
+    /// How long it takes.
+    pub duration: Time,
+    /// What the motors draw from the bus.
+    pub power: Power,
+}
+
+/// The flight as the supply sees it: fixed legs, the open work on set, fixed legs home.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LegDemand {
+    /// Before the set.
+    pub outbound: Vec<Leg>,
+    /// Motor power on set.
+    pub on_set: Power,
+    /// After the set.
+    pub homebound: Vec<Leg>,
+}

@@ -1,0 +1,129 @@
+//! A bench table as given, and the propulsion unit learned from it.
+
+use crate::motor::{ControllerParams, MotorParams};
+use crate::rotor::RotorParams;
+use crate::units::{
+    AngularVelocity, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, MassDensity,
+    Power, Ratio, Torque, VelocityConstant,
+};
+
+/// One row of a bench table: one rotor on a stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BenchRow {
+    /// Duty of the speed controller, 0 to 1, where the table has it.
+    pub throttle: Option<Ratio>,
+    /// Voltage at the speed controller.
+    pub voltage: ElectricPotential,
+    /// Current into the speed controller.
+    pub current: ElectricCurrent,
+    /// Static thrust.
+    pub thrust: Force,
+    /// Rotor speed, where the table has it.
+    pub speed: Option<AngularVelocity>,
+}
+
+/// A bench table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BenchTable {
+    /// The rows, in any order.
+    pub rows: Vec<BenchRow>,
+    /// Air density at the stand.
+    pub air_density: MassDensity,
+}
+
+/// What the makers state of a propulsion unit besides the table.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Declared {
+    /// Rotor diameter.
+    pub diameter: Length,
+    /// Rotor pitch, for the estimate without a table.
+    pub pitch: Option<Length>,
+    /// k_V, unless unknown.
+    pub velocity_constant: Option<VelocityConstant>,
+    /// Motor resistance, where stated.
+    pub resistance: Option<ElectricalResistance>,
+    /// No-load current, where stated.
+    pub no_load_current: Option<ElectricCurrent>,
+    /// Limit of motor current.
+    pub motor_current_limit: ElectricCurrent,
+    /// Limit of the speed controller's current.
+    pub controller_current_limit: ElectricCurrent,
+}
+
+/// How well a unit is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Evidence {
+    /// Fitted to a bench table.
+    Bench {
+        /// Rows used.
+        rows: usize,
+        /// Mean absolute error of electrical power on rows above a fifth of the greatest thrust.
+        mean_power_error: Ratio,
+        /// Whether the table carried rotor speed.
+        with_speed: bool,
+    },
+    /// Typical coefficients only.
+    Estimate {
+        /// One standard deviation of power at equal thrust.
+        power_spread: Ratio,
+    },
+}
+
+/// Rotor, motor and speed controller of one arm position.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PropulsionUnit {
+    /// Rotor.
+    pub rotor: RotorParams,
+    /// Motor.
+    pub motor: MotorParams,
+    /// Speed controller.
+    pub controller: ControllerParams,
+    /// How well all this is known.
+    pub evidence: Evidence,
+}
+
+/// A unit at work: everything but the duty, which also depends on the bus voltage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OperatingPoint {
+    /// Thrust.
+    pub thrust: Force,
+    /// Rotor speed.
+    pub speed: AngularVelocity,
+    /// Shaft torque.
+    pub torque: Torque,
+    /// Shaft power.
+    pub shaft_power: Power,
+    /// Voltage that the motor asks of its controller; duty = this over the bus voltage.
+    pub motor_voltage: ElectricPotential,
+    /// Motor-side current.
+    pub motor_current: ElectricCurrent,
+    /// Power drawn from the bus.
+    pub bus_power: Power,
+}
+
+impl OperatingPoint {
+    /// Duty (throttle) at this bus voltage; above 1 the bus voltage is too low for this thrust.
+    pub fn duty(&self, bus_voltage: ElectricPotential) -> Ratio {
+        self.motor_voltage / bus_voltage
+    }
+}
+
+/// What ends the thrust of a unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ThrustLimit {
+    /// Full duty.
+    BusVoltage,
+    /// The motor's current limit.
+    MotorCurrent,
+    /// The speed controller's current limit.
+    ControllerCurrent,
+}
+
+/// The greatest thrust of a unit at a bus voltage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ThrustCeiling {
+    /// The unit at that thrust.
+    pub point: OperatingPoint,
+    /// What ends it.
+    pub ruled_by: ThrustLimit,
+}

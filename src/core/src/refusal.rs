@@ -1,0 +1,54 @@
+//! Why core will not compute: one typed error for the crate, naming field, value and allowed range.
+
+use core::fmt;
+
+use crate::bound::Bound;
+use crate::frame::LayoutFault;
+use crate::propulsion::BenchFault;
+use crate::supply::SupplyFault;
+
+/// A refused input.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Refusal {
+    /// A value outside its documented range, or not a number. `value` in SI.
+    OutOfRange {
+        /// The range it missed.
+        bound: &'static Bound,
+        /// The value that was given, SI.
+        value: f64,
+    },
+    /// A bench table that cannot be used.
+    Bench(BenchFault),
+    /// A rotor layout that cannot be used.
+    Layout(LayoutFault),
+    /// Packs that cannot be joined to a supply.
+    Supply(SupplyFault),
+}
+
+impl Refusal {
+    /// Standard name of the refused field.
+    pub fn field(&self) -> &'static str {
+        match self {
+            Self::OutOfRange { bound, .. } => bound.field,
+            Self::Bench(_) => "bench_table",
+            Self::Layout(_) => "layout",
+            Self::Supply(_) => "supply",
+        }
+    }
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::OutOfRange { bound, value } => {
+                write!(f, "{} is {value}, allowed is {} to {} (SI)", bound.field, bound.min, bound.max)
+            }
+            Self::Bench(fault) => fault.fmt(f),
+            Self::Layout(fault) => fault.fmt(f),
+            Self::Supply(fault) => fault.fmt(f),
+        }
+    }
+}
+
+impl core::error::Error for Refusal {}

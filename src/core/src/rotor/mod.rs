@@ -1,0 +1,5 @@
+//! One rotor: thrust, power and induced velocity.
+
+pub mod params;
+
+pub use params::{Flow, RotorParams};
