@@ -9,9 +9,11 @@ pub mod refusal;
 pub mod units;
 
 pub mod air;
+pub mod card;
 pub mod cell;
 pub mod flight;
 pub mod frame;
+pub mod limits;
 pub mod mass;
 pub mod motor;
 pub mod profile;
