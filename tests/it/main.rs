@@ -1,1 +1,4 @@
 //! Native tests: one binary, one module a topic.
+
+mod air;
+mod table;

@@ -1,5 +1,36 @@
 //! Air at the site: what the rotors and the wind work with.
 
+mod humid;
 pub mod params;
+mod standard;
+mod wind;
 
+pub use humid::moist_air_density;
 pub use params::{Air, Site};
+pub use standard::{
+    density_altitude, pressure_altitude, standard_density, standard_pressure, standard_temperature,
+    station_pressure,
+};
+pub use wind::wind_at;
+
+use crate::refusal::Refusal;
+use crate::units::Length;
+
+/// Air at a height above the launch site: pressure by the standard atmosphere from QNH, temperature by the
+/// standard lapse rate from the site's, the site's relative humidity.
+///
+/// # Errors
+/// `Refusal::OutOfRange` naming the first field of the site that misses its bound.
+pub fn air_above(site: &Site, height: Length) -> Result<Air, Refusal> {
+    site.validate()?;
+    let pressure = station_pressure(site.qnh, site.elevation + height);
+    let temperature = standard::temperature_above(site.temperature, height);
+    let density = moist_air_density(pressure, temperature, site.relative_humidity);
+    Ok(Air {
+        pressure,
+        temperature,
+        density,
+        pressure_altitude: pressure_altitude(pressure),
+        density_altitude: density_altitude(density),
+    })
+}

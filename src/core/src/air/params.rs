@@ -1,6 +1,7 @@
 //! What is entered about a site, and what the other stations get from it.
 
 use crate::bound::{Bound, Kind};
+use crate::refusal::Refusal;
 use crate::units::{Length, MassDensity, Pressure, Ratio, ThermodynamicTemperature, Velocity};
 
 /// Conditions at the launch site.
@@ -16,13 +17,13 @@ pub struct Site {
     pub relative_humidity: Ratio,
     /// Mean wind at 10 m above ground.
     pub wind: Velocity,
-    /// Gust at 10 m above ground; not below the mean wind.
+    /// Gust at 10 m above ground; where it is below the mean wind, the mean wind counts as the gust.
     pub gust: Velocity,
 }
 
 impl Site {
-    /// Dead Sea shore to the highest plateau an aircraft of this kind is brought to; ISA to 11 km holds.
-    pub const ELEVATION: Bound = Bound::new("elevation", Kind::Length, -450.0, 6000.0);
+    /// Dead Sea shore to 5 km: with the hottest, wettest, thinnest air below, density altitude stays under 11 km.
+    pub const ELEVATION: Bound = Bound::new("elevation", Kind::Length, -450.0, 5000.0);
     /// Around the lowest and highest sea-level pressures on record (from memory).
     pub const QNH: Bound = Bound::new("qnh", Kind::Pressure, 87_000.0, 109_000.0);
     /// −40 °C to 55 °C.
@@ -33,6 +34,20 @@ impl Site {
     pub const WIND: Bound = Bound::new("wind", Kind::Speed, 0.0, 30.0);
     /// Up to hurricane force.
     pub const GUST: Bound = Bound::new("gust", Kind::Speed, 0.0, 45.0);
+
+    /// Holds every field against its bound.
+    ///
+    /// # Errors
+    /// `Refusal::OutOfRange` naming the first field that misses.
+    pub fn validate(&self) -> Result<(), Refusal> {
+        Self::ELEVATION.check(self.elevation.value)?;
+        Self::QNH.check(self.qnh.value)?;
+        Self::TEMPERATURE.check(self.temperature.value)?;
+        Self::RELATIVE_HUMIDITY.check(self.relative_humidity.value)?;
+        Self::WIND.check(self.wind.value)?;
+        Self::GUST.check(self.gust.value)?;
+        Ok(())
+    }
 }
 
 /// The air that the aircraft flies in.
