@@ -2,3 +2,6 @@
 
 mod air;
 mod table;
+
+mod motor;
+mod rotor;

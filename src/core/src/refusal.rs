@@ -4,7 +4,7 @@ use core::fmt;
 
 use crate::bound::Bound;
 use crate::frame::LayoutFault;
-use crate::propulsion::BenchFault;
+use crate::propulsion::{BenchFault, UnitFault};
 use crate::supply::SupplyFault;
 
 /// A refused input.
@@ -20,6 +20,8 @@ pub enum Refusal {
     },
     /// A bench table that cannot be used.
     Bench(BenchFault),
+    /// A propulsion unit that lacks a figure, or gives no thrust at all.
+    Unit(UnitFault),
     /// A rotor layout that cannot be used.
     Layout(LayoutFault),
     /// Packs that cannot be joined to a supply.
@@ -32,6 +34,7 @@ impl Refusal {
         match self {
             Self::OutOfRange { bound, .. } => bound.field,
             Self::Bench(_) => "bench_table",
+            Self::Unit(fault) => fault.field(),
             Self::Layout(_) => "layout",
             Self::Supply(_) => "supply",
         }
@@ -45,6 +48,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{} is {value}, allowed is {} to {} (SI)", bound.field, bound.min, bound.max)
             }
             Self::Bench(fault) => fault.fmt(f),
+            Self::Unit(fault) => fault.fmt(f),
             Self::Layout(fault) => fault.fmt(f),
             Self::Supply(fault) => fault.fmt(f),
         }

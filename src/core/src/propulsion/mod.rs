@@ -1,9 +1,22 @@
 //! One propulsion unit: rotor, motor and speed controller, learned from the maker's bench table.
 
+mod curve;
+mod estimate;
 mod fault;
+mod fit;
+mod operate;
+mod pair;
 pub mod params;
+mod root;
 
-pub use fault::BenchFault;
+pub use curve::{CurvePoint, curve};
+pub use estimate::estimate;
+pub use fault::{BenchColumn, BenchFault, UnitFault, UnitMixUp};
+pub use fit::{Fit, FitNote, RowResidual, fit};
+pub use operate::{ceiling, operate};
+pub use pair::{PairRule, operate_pair, pair_ceiling, split_pair};
 pub use params::{
     BenchRow, BenchTable, Declared, Evidence, OperatingPoint, PropulsionUnit, ThrustCeiling, ThrustLimit,
 };
+
+pub use crate::rotor::CoaxialParams;

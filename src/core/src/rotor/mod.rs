@@ -1,5 +1,20 @@
 //! One rotor: thrust, power and induced velocity.
+//!
+//! Axes and signs: thrust is positive along the rotor axis; axial flow is positive when the rotor climbs (air
+//! comes down through the disc, as the induced velocity does); edgewise flow lies in the disc plane.
 
+mod coaxial;
+mod hover;
+mod induced;
+mod kernel;
 pub mod params;
+mod work;
 
+pub(crate) use coaxial::contraction;
+pub use coaxial::{CoaxialInduced, CoaxialParams, coaxial_induced};
+pub use hover::{Hover, hover};
+pub use induced::{hover_induced_velocity, induced_velocity};
 pub use params::{Flow, RotorParams};
+pub use work::{FlowWarning, RotorWork, flow_warnings, shaft_work};
+
+pub(crate) use kernel::{RotorKernel, Wake, Work};

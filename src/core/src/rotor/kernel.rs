@@ -1,0 +1,157 @@
+//! The rotor's equations in plain SI, shared by hover, flow, coaxial pairs and the electrical chain.
+//!
+//! T = C_T ρ n² D⁴ and P = C_P (n / n_ref)^e ρ n³ D⁵ hold in still air. With a flow the static power is split into
+//! κ T v_h (induced) and the rest (profile): κ = 1.15, but never more than 0.85 of the whole nor below 1, so at hover
+//! the sum is the static power exactly. Then P = κ T v_i + T V_axial + P_profile (ω/ω_h)³ (1 + 4.65 μ²).
+//!
+//! The speed at equal thrust rises with the flow through the disc: a blade with ideal twist gives
+//! T ~ ω² θ R − ω u (blade-element theory, Leishman chapter 3, from memory), u the whole flow through the disc; with
+//! the pitch inflow at twice the hover inflow (typical of fixed-pitch rotors; our own closure, no source) it is
+//! 2 ŵ² − û ŵ = 1, ŵ = ω/ω_h, û = u/v_h.
+//!
+//! Sources: κ = 1.15 and 4.65 from Leishman, chapters 2 and 5, from memory; the 0.85 is common practice, no source.
+//! Valid: |μ| < 0.5, axial speed above −1.5 v_h.
+
+use core::f64::consts::{PI, TAU};
+
+use crate::refusal::Refusal;
+use crate::rotor::coaxial::lower_factor;
+use crate::rotor::induced::induced_ratio;
+use crate::rotor::params::{Flow, RotorParams};
+
+const INDUCED_FACTOR: f64 = 1.15;
+const GREATEST_INDUCED_SHARE: f64 = 0.85;
+const PROFILE_GROWTH: f64 = 4.65;
+/// Pitch inflow over hover inflow, g in g ŵ² − û ŵ = g − 1.
+const PITCH_INFLOW: f64 = 2.0;
+
+/// A rotor with its parameters checked.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct RotorKernel {
+    diameter_m: f64,
+    thrust_coefficient: f64,
+    power_coefficient: f64,
+    reference_rev_s: f64,
+    exponent: f64,
+}
+
+/// The upper rotor's wake as the lower meets it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wake {
+    pub upper_thrust_n: f64,
+    pub contraction: f64,
+}
+
+/// A rotor at work.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Work {
+    pub speed_rad_s: f64,
+    pub induced_m_s: f64,
+    pub induced_w: f64,
+    pub profile_w: f64,
+    pub climb_w: f64,
+    pub figure_of_merit: f64,
+    pub advance_ratio: f64,
+    pub axial_ratio: f64,
+    pub edgewise_ratio: f64,
+}
+
+impl Work {
+    pub(crate) fn shaft_w(&self) -> f64 {
+        self.induced_w + self.profile_w + self.climb_w
+    }
+
+    pub(crate) fn torque_n_m(&self) -> f64 {
+        if self.speed_rad_s > 0.0 { self.shaft_w() / self.speed_rad_s } else { 0.0 }
+    }
+
+    /// Passes through a state that the equations stand for.
+    pub(crate) fn checked(self) -> Result<Self, Refusal> {
+        RotorParams::FIGURE_OF_MERIT.check(self.figure_of_merit)?;
+        Flow::AXIAL_RATIO.check(self.axial_ratio)?;
+        Flow::ADVANCE_RATIO.check(self.advance_ratio)?;
+        RotorParams::SHAFT_POWER.check(self.shaft_w())?;
+        Ok(self)
+    }
+}
+
+impl RotorKernel {
+    pub(crate) fn new(rotor: &RotorParams) -> Result<Self, Refusal> {
+        Ok(Self {
+            diameter_m: RotorParams::DIAMETER.check(rotor.diameter.value)?,
+            thrust_coefficient: RotorParams::THRUST_COEFFICIENT.check(rotor.thrust_coefficient.value)?,
+            power_coefficient: RotorParams::POWER_COEFFICIENT.check(rotor.power_coefficient.value)?,
+            reference_rev_s: RotorParams::REFERENCE_SPEED.check(rotor.reference_speed.value)? / TAU,
+            exponent: RotorParams::POWER_SPEED_EXPONENT.check(rotor.power_speed_exponent.value)?,
+        })
+    }
+
+    pub(crate) fn area_m2(&self) -> f64 {
+        PI * self.diameter_m * self.diameter_m / 4.0
+    }
+
+    /// Greatest static thrust at a rotor speed.
+    pub(crate) fn static_thrust_n(&self, speed_rad_s: f64, density_kg_m3: f64) -> f64 {
+        self.thrust_coefficient * density_kg_m3 * (speed_rad_s / TAU).powi(2) * self.diameter_m.powi(4)
+    }
+
+    pub(crate) fn static_rev_s(&self, thrust_n: f64, density_kg_m3: f64) -> f64 {
+        (thrust_n / (self.thrust_coefficient * density_kg_m3)).sqrt() / self.diameter_m.powi(2)
+    }
+
+    pub(crate) fn static_power_w(&self, rev_s: f64, density_kg_m3: f64) -> f64 {
+        let growth =
+            if self.exponent == 0.0 { 1.0 } else { (rev_s / self.reference_rev_s).powf(self.exponent) };
+        self.power_coefficient * growth * density_kg_m3 * rev_s.powi(3) * self.diameter_m.powi(5)
+    }
+
+    /// The rotor at a thrust in a flow, for any finite input with thrust and density not negative: not yet checked for validity.
+    pub(crate) fn work(
+        &self,
+        thrust_n: f64,
+        density_kg_m3: f64,
+        axial_m_s: f64,
+        edgewise_m_s: f64,
+        wake: Option<Wake>,
+    ) -> Work {
+        if thrust_n <= 0.0 {
+            return Work::default();
+        }
+        let density_area = density_kg_m3 * self.area_m2();
+        let hover_m_s = (thrust_n / (2.0 * density_area)).sqrt();
+        let rev_s = self.static_rev_s(thrust_n, density_kg_m3);
+        let static_w = self.static_power_w(rev_s, density_kg_m3);
+        let figure_of_merit = thrust_n * hover_m_s / static_w;
+        let kappa = (GREATEST_INDUCED_SHARE / figure_of_merit).clamp(1.0, INDUCED_FACTOR);
+
+        let (axial_ratio, edgewise_ratio) = (axial_m_s / hover_m_s, edgewise_m_s.abs() / hover_m_s);
+        let interference = wake.map_or(1.0, |wake| lower_factor(wake, thrust_n, density_area, axial_m_s));
+        let induced_share = induced_ratio(axial_ratio, edgewise_ratio) * interference;
+        let speed_share = speed_ratio(axial_ratio + induced_share);
+        let speed_rad_s = TAU * rev_s * speed_share;
+        let advance_ratio = edgewise_m_s.abs() / (speed_rad_s * self.diameter_m / 2.0);
+        let profile_hover_w = static_w - kappa * thrust_n * hover_m_s;
+        Work {
+            speed_rad_s,
+            induced_m_s: hover_m_s * induced_share,
+            induced_w: kappa * thrust_n * hover_m_s * induced_share,
+            profile_w: profile_hover_w
+                * speed_share.powi(3)
+                * (1.0 + PROFILE_GROWTH * advance_ratio * advance_ratio),
+            climb_w: thrust_n * axial_m_s,
+            figure_of_merit,
+            advance_ratio,
+            axial_ratio,
+            edgewise_ratio,
+        }
+    }
+}
+
+/// ŵ from g ŵ² − û ŵ = g − 1; 1 at û = 1 exactly.
+fn speed_ratio(through_ratio: f64) -> f64 {
+    if (through_ratio - 1.0).abs() < 1e-15 {
+        return 1.0;
+    }
+    let root = (through_ratio * through_ratio + 4.0 * PITCH_INFLOW * (PITCH_INFLOW - 1.0)).sqrt();
+    (through_ratio + root) / (2.0 * PITCH_INFLOW)
+}
