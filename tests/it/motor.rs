@@ -31,8 +31,8 @@ fn val_drela_motor_equations() {
     };
     // rpm, current A, torque N·m, shaft W, electrical W, efficiency; rounded to the digits shown
     let table = [
-        (6500.0, 205.4902, 11.458605, 7799.625, 9123.765, 0.854869),
-        (7200.0, 68.2353, 3.748677, 2826.436, 3029.647, 0.932926),
+        (6500.0, 205.4902, 11.458_605, 7_799.625, 9_123.765, 0.854_869),
+        (7200.0, 68.2353, 3.748_677, 2_826.436, 3_029.647, 0.932_926),
     ];
     for (rpm, current, torque, shaft, electrical, efficiency) in table {
         let at = drive(
