@@ -14,6 +14,12 @@ pub enum Chemistry {
     LithiumIonCylindrical,
 }
 
+impl Chemistry {
+    /// All of them.
+    pub const ALL: [Self; 3] =
+        [Self::LithiumPolymer, Self::LithiumPolymerHighVoltage, Self::LithiumIonCylindrical];
+}
+
 /// One cell (all parallel cells of a pack taken together) when new, at 25 °C.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CellParams {

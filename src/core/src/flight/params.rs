@@ -1,7 +1,9 @@
 //! When a flight must end, and what one looks like.
 
 use crate::bound::{Bound, Kind};
+use crate::cell::CellBehaviour;
 use crate::profile::LegKind;
+use crate::refusal::Refusal;
 use crate::supply::MeterPlace;
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, Power, Ratio, ThermodynamicTemperature, Time,
@@ -31,6 +33,24 @@ impl ReservePolicy {
     pub const LOADED_CELL_FLOOR: Bound = Bound::new("loaded_cell_floor", Kind::Potential, 2.5, 3.8);
 }
 
+impl ReservePolicy {
+    /// Passes if every field lies in its range.
+    ///
+    /// # Errors
+    /// `Refusal::OutOfRange` naming the field.
+    pub fn validate(&self) -> Result<(), Refusal> {
+        Self::SHARE.check(self.share.value)?;
+        if let Some(time) = self.time {
+            Self::TIME.check(time.value)?;
+        }
+        if let Some(charge) = self.charge {
+            Self::CHARGE.check(charge.value)?;
+        }
+        Self::LOADED_CELL_FLOOR.check(self.loaded_cell_floor.value)?;
+        Ok(())
+    }
+}
+
 /// What ended the flight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FlightLimit {
@@ -42,6 +62,8 @@ pub enum FlightLimit {
     ReserveCharge,
     /// The loaded cell voltage floor.
     LoadedCellFloor,
+    /// The greatest power the supply can give (only where lead losses let it come before the floor).
+    GreatestPower,
 }
 
 /// Why there is no flight at all.
@@ -130,4 +152,75 @@ pub struct Flight {
     pub samples: Vec<Sample>,
     /// Bus voltage at touchdown under the load on set: the voltage for thrust margins at land-by.
     pub bus_voltage_at_land_by: ElectricPotential,
+    /// Extremes on the way, the go-around flown.
+    pub extremes: Extremes,
 }
+
+/// The hardest the packs are used in a flight.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extremes {
+    /// Greatest C rate of any pack: current over capacity when new, per hour.
+    pub c_rate: Ratio,
+    /// Greatest current of any pack over its maker's continuous rating.
+    pub share_of_c_rating: Ratio,
+    /// Lowest loaded cell voltage.
+    pub cell_voltage: ElectricPotential,
+    /// Warmest pack's cells.
+    pub temperature: ThermodynamicTemperature,
+}
+
+/// The longest flight without its course: for sampling.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BriefFlight {
+    /// From lift-off to touchdown when the go-around kept in hand is not needed.
+    pub flight_time: Time,
+    /// Of that, on set.
+    pub time_on_set: Time,
+    /// From motor start to turning back.
+    pub turn_back_at: Time,
+    /// From motor start to the moment the limit is reached, the go-around flown.
+    pub land_by_at: Time,
+    /// What rules.
+    pub limit: FlightLimit,
+    /// The meter on board.
+    pub marks: MeterMarks,
+    /// Bus voltage at touchdown under the load on set.
+    pub bus_voltage_at_land_by: ElectricPotential,
+}
+
+/// How the flight is computed; the default serves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FlightSettings {
+    /// How the cells behave.
+    pub behaviour: CellBehaviour,
+    /// Air around the packs, for the predicted temperature; none takes each pack's own at the start.
+    pub surroundings: Option<ThermodynamicTemperature>,
+    /// Steps over the usual number: 2 halves each step.
+    pub refinement: Ratio,
+}
+
+impl Default for FlightSettings {
+    fn default() -> Self {
+        Self {
+            behaviour: CellBehaviour::default(),
+            surroundings: None,
+            refinement: Ratio::new::<uom::si::ratio::ratio>(1.0),
+        }
+    }
+}
+
+impl FlightSettings {
+    /// −50 to 60 °C.
+    pub const SURROUNDINGS: Bound = Bound::new("pack_surroundings", Kind::Temperature, 223.15, 333.15);
+    /// 0.1 to 16.
+    pub const REFINEMENT: Bound = Bound::new("refinement", Kind::Number, 0.1, 16.0);
+}
+
+/// Range of a fixed leg's power: 0 to 1 MW.
+pub static LEG_POWER: Bound = Bound::new("leg_power", Kind::Power, 0.0, 1e6);
+/// Range of a fixed leg's duration: 0 to 4 h.
+pub static LEG_DURATION: Bound = Bound::new("leg_duration", Kind::Duration, 0.0, 14_400.0);
+/// Range of the power on set: 1 W to 1 MW.
+pub static ON_SET_POWER: Bound = Bound::new("on_set_power", Kind::Power, 1.0, 1e6);
+/// Range of the number of fixed legs, out or home.
+pub static LEGS: Bound = Bound::new("legs", Kind::Count, 0.0, 64.0);

@@ -1,0 +1,172 @@
+//! The longest work on set after which the way home still ends within every limit.
+//!
+//! The work on set is flown once, as far as it goes by itself, with each step's state stored. From a stored state
+//! the way home is flown again for a guess of the time on set; its least margin falls with that time, so the
+//! guess is closed in by false position with bisection mixed in, to 5 ms or a ten-millionth of capacity.
+
+use crate::flight::breach;
+use crate::flight::params::{FlightLimit, NoFlight};
+use crate::flight::walk::{Course, Limits, Margin, Sight, Walk};
+use crate::supply::kernel::UnitState;
+
+/// Time on set that is close enough, s.
+const CLOSE_S: f64 = 0.005;
+/// Margin that counts as just reached.
+const CLOSE_ROOM: f64 = 1e-7;
+const MOST_TRIALS: u32 = 80;
+/// More stored steps than any discharge takes (`Course::step_s`, refinement 16).
+const MOST_STEPS: usize = 16_000;
+
+/// A search and its stored states.
+pub(super) struct Search<'a> {
+    pub walk: Walk<'a>,
+    /// States on set, one block of units a step; the first is the arrival.
+    tape: Vec<UnitState>,
+    step_s: f64,
+    /// Motor start to arrival on set.
+    pub out_s: f64,
+    /// End of the last way home, without the reserve kept as time.
+    pub down: Vec<UnitState>,
+    pub down_s: f64,
+}
+
+/// The end of a search.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Found {
+    pub on_set_s: f64,
+    pub limit: FlightLimit,
+}
+
+impl<'a> Search<'a> {
+    /// Flies out and, with no time on set, home.
+    pub fn new(course: &'a Course, limits: Limits) -> Result<Self, NoFlight> {
+        let mut walk = Walk::new(course, limits);
+        walk.least = limits.by_charge(&course.kernel, &walk.states);
+        for stretch in &course.outbound {
+            let flown = walk.fly(stretch, stretch.duration_s, &mut |sight| sight.least.room >= 0.0);
+            if flown.is_err() || walk.least.room < 0.0 {
+                return Err(breach::first(course, limits));
+            }
+        }
+        let tape = walk.states.clone();
+        let step_s = course.step_s(course.on_set.power_w);
+        let (down, out_s) = (tape.clone(), walk.time_s);
+        let mut search = Self { walk, tape, step_s, out_s, down, down_s: out_s };
+        let margin = search.home(0.0, &mut |_| true);
+        if margin.room < 0.0 {
+            return Err(match margin.limit {
+                FlightLimit::ReserveTime => breach::too_little(FlightLimit::ReserveTime, search.down_s),
+                _ => breach::first(course, limits),
+            });
+        }
+        Ok(search)
+    }
+
+    /// Stored state at or before a time on set, and the time left from it.
+    fn stored(&self, on_set_s: f64) -> (&[UnitState], f64) {
+        let units = self.walk.course.kernel.units.len();
+        let last = self.tape.len() / units.max(1) - 1;
+        let index = ((on_set_s / self.step_s).max(0.0) as usize).min(last);
+        let states = self.tape.get(index * units..(index + 1) * units).unwrap_or(&self.tape);
+        (states, on_set_s - index as f64 * self.step_s)
+    }
+
+    /// Puts the walk to the moment of turning back after a time on set, the on-set load still on.
+    pub fn turn_back(&mut self, on_set_s: f64) -> Margin {
+        let (states, left_s) = self.stored(on_set_s);
+        let states = states.to_vec();
+        self.walk.rewind(&states, self.out_s + on_set_s - left_s, Margin::FREE);
+        let power_w = self.walk.course.on_set.power_w;
+        if let Ok(now) = self.walk.look(power_w)
+            && left_s > 1e-9
+        {
+            // A failure is in the margin.
+            let _ = self.walk.step(&now, power_w, left_s);
+        }
+        self.walk.least
+    }
+
+    /// Flies home after a time on set; the least margin from turning back to the end.
+    pub fn home(&mut self, on_set_s: f64, watch: &mut impl FnMut(&Sight) -> bool) -> Margin {
+        self.turn_back(on_set_s);
+        let course = self.walk.course;
+        for stretch in &course.homebound {
+            if self.walk.fly(stretch, stretch.duration_s, watch).is_err() {
+                return self.walk.least;
+            }
+        }
+        self.down.clone_from(&self.walk.states);
+        self.down_s = self.walk.time_s;
+        self.walk.least.or_less(self.reserve_time())
+    }
+
+    /// After touchdown: whether charge for the reserve time at the power on set is left.
+    fn reserve_time(&mut self) -> Margin {
+        let limits = self.walk.limits;
+        if limits.time_s <= 0.0 {
+            return Margin::FREE;
+        }
+        let least = self.walk.least;
+        let course = self.walk.course;
+        let flown = self.walk.fly(&course.on_set, limits.time_s, &mut |_| true);
+        let empty = Limits { share: 0.0, charge_c: 0.0, ..limits };
+        let left = empty.by_charge(&course.kernel, &self.walk.states).room;
+        self.walk.least = least;
+        Margin { room: if flown.is_ok() { left } else { -1.0 }, limit: FlightLimit::ReserveTime }
+    }
+
+    /// Flies the work on set as far as it goes by itself, storing each step; returns how long.
+    fn fill_tape(&mut self) -> f64 {
+        let power_w = self.walk.course.on_set.power_w;
+        let arrival = self.stored(0.0).0.to_vec();
+        self.walk.rewind(&arrival, self.out_s, Margin::FREE);
+        let mut steps = 0;
+        let mut now = self.walk.look(power_w);
+        while let Ok(moment) = now
+            && self.walk.least.room >= 0.0
+            && steps < MOST_STEPS
+        {
+            now = self.walk.step(&moment, power_w, self.step_s);
+            steps += 1;
+            if now.is_ok() {
+                self.tape.extend_from_slice(&self.walk.states);
+            }
+        }
+        steps as f64 * self.step_s
+    }
+
+    /// The longest time on set.
+    pub fn longest(&mut self) -> Found {
+        let mut above = (0.0, self.home(0.0, &mut |_| true));
+        let end_s = self.fill_tape();
+        let mut below = (end_s, self.home(end_s, &mut |_| true));
+        // The weights of false position; halving one keeps both ends moving (Illinois).
+        let (mut high, mut low) = (above.1.room, below.1.room);
+        for trial in 0..MOST_TRIALS {
+            if below.0 - above.0 < CLOSE_S || above.1.room < CLOSE_ROOM || below.1.room >= 0.0 {
+                break;
+            }
+            let share = if trial % 4 == 3 { 0.5 } else { (high / (high - low)).clamp(0.001, 0.999) };
+            let guess_s = above.0 + share * (below.0 - above.0);
+            let margin = self.home(guess_s, &mut |_| true);
+            if margin.room >= 0.0 {
+                above = (guess_s, margin);
+                high = margin.room;
+                low /= 2.0;
+            } else {
+                below = (guess_s, margin);
+                low = margin.room;
+                high /= 2.0;
+            }
+        }
+        let near = above.1.room < 1e-3;
+        Found { on_set_s: above.0, limit: if near { above.1.limit } else { below.1.limit } }
+    }
+
+    /// Times of the stored steps up to a time on set.
+    pub fn stored_times(&self, on_set_s: f64) -> impl Iterator<Item = f64> + use<> {
+        let step_s = self.step_s;
+        let count = (on_set_s / step_s).max(0.0).floor() as u32;
+        (0..=count).map(move |index| f64::from(index) * step_s)
+    }
+}
