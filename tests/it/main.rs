@@ -2,8 +2,9 @@
 
 mod air;
 mod flight;
-mod rig;
-mod table;
-
+mod frame;
+mod mass;
 mod motor;
+mod rig;
 mod rotor;
+mod table;

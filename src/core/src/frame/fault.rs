@@ -11,6 +11,11 @@ pub enum LayoutFault {
         /// Rotors given.
         rotors: usize,
     },
+    /// An upper rotor without its lower one right after it, or the other way round.
+    UnpairedRotor {
+        /// The rotor, from 0.
+        rotor: usize,
+    },
     /// No set of non-negative rotor thrusts holds this centre of gravity level.
     CentreOfGravityOutside,
 }
@@ -21,6 +26,11 @@ impl fmt::Display for LayoutFault {
             Self::TooFewRotors { rotors } => {
                 write!(f, "the layout has {rotors} rotors, at least 3 are needed")
             }
+            Self::UnpairedRotor { rotor } => write!(
+                f,
+                "rotor {} is half of a coaxial pair: list every lower rotor right after its upper one",
+                rotor + 1
+            ),
             Self::CentreOfGravityOutside => {
                 write!(f, "the centre of gravity lies outside what the rotors can hold level")
             }

@@ -4,7 +4,13 @@
 //! seen from above, starting right of the nose; on coaxial arms the upper rotor comes before the lower.
 
 mod fault;
+mod layouts;
 pub mod params;
+mod rotor_out;
+mod shares;
 
 pub use fault::LayoutFault;
+pub use layouts::layout;
 pub use params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
+pub use rotor_out::{Capability, RotorOut, rotor_out, rotor_out_all};
+pub use shares::hover_shares;

@@ -1,6 +1,7 @@
 //! Rotor places and the named layouts.
 
 use crate::bound::{Bound, Kind};
+use crate::refusal::Refusal;
 use crate::units::Length;
 
 /// A point in body axes.
@@ -17,6 +18,17 @@ pub struct Position {
 impl Position {
     /// ±3 m on each axis.
     pub const OFFSET: Bound = Bound::new("position", Kind::PartLength, -3.0, 3.0);
+
+    /// Holds each axis against the bound.
+    ///
+    /// # Errors
+    /// `Refusal::OutOfRange`.
+    pub fn validate(&self) -> Result<(), Refusal> {
+        for axis in [self.forward, self.right, self.down] {
+            Self::OFFSET.check(axis.value)?;
+        }
+        Ok(())
+    }
 }
 
 /// Sense of rotation seen from above.
@@ -83,4 +95,8 @@ pub struct Layout {
 impl Layout {
     /// Distance of a rotor hub from the centre.
     pub const ARM_LENGTH: Bound = Bound::new("arm_length", Kind::PartLength, 0.05, 3.0);
+    /// Upper to lower rotor of a pair.
+    pub const COAXIAL_SPACING: Bound = Bound::new("coaxial_spacing", Kind::PartLength, 0.01, 1.0);
+    /// Rotors of a layout entered place by place.
+    pub const ROTORS: Bound = Bound::new("rotors", Kind::Count, 3.0, 16.0);
 }

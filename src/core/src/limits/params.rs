@@ -132,16 +132,26 @@ pub struct Thresholds {
     pub hover_throttle_greatest: Ratio,
     /// Coldest cell temperature to take off with.
     pub pack_coldest: ThermodynamicTemperature,
+    /// Cell temperature at take-off from which it is fine.
+    pub pack_cold_fine: ThermodynamicTemperature,
+    /// Cell temperature up to which it is fine.
+    pub pack_warm_fine: ThermodynamicTemperature,
     /// Warmest cell temperature.
     pub pack_warmest: ThermodynamicTemperature,
     /// Share of a maker's limit up to which it is fine.
     pub fine_share_of_limit: Ratio,
-    /// Thrust kept in hand for control when holding against wind, over weight.
+    /// Thrust kept in hand for control, over the thrust used, when holding against wind or climbing.
     pub control_thrust_share: Ratio,
+    /// Thrust over weight with a rotor out from which it is fine.
+    pub failure_thrust_fine: Ratio,
     /// Most loaded rotor over the mean, up to which balance is fine.
     pub balance_fine: Ratio,
     /// The same, above which a flight is refused.
     pub balance_greatest: Ratio,
     /// Climb rate that must be left at land-by.
     pub climb_rate_least: Velocity,
+    /// Climb rate at land-by from which it is fine.
+    pub climb_rate_fine: Velocity,
+    /// Reserve share from which it is fine.
+    pub reserve_share_usual: Ratio,
 }

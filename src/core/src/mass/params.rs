@@ -30,3 +30,8 @@ pub struct MassAndBalance {
     /// Centre of gravity.
     pub centre_of_gravity: Position,
 }
+
+impl MassAndBalance {
+    /// 0.1 to 300 kg.
+    pub const ALL_UP_MASS: Bound = Bound::new("all_up_mass", Kind::Mass, 0.1, 300.0);
+}

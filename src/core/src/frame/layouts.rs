@@ -1,0 +1,136 @@
+//! The named layouts as data, and layouts entered place by place.
+//!
+//! Formula   hub at azimuth ψ clockwise from the nose: forward = a cos ψ, right = a sin ψ
+//! Units     m, degrees
+//! Source    regular polygons; spin orders as in the fault-tolerance literature (Du et al., arXiv:1403.5986):
+//!           P and N are the two senses
+//! Valid     arm lengths inside `Layout::ARM_LENGTH`
+//! Assumes   all hubs in one plane, pairs half their spacing above and below it
+
+use super::fault::LayoutFault;
+use super::params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
+use crate::refusal::Refusal;
+use crate::units::Length;
+
+struct Pattern {
+    key: &'static str,
+    first_azimuth_deg: f64,
+    /// One letter an arm; on coaxial arms the upper rotor's, the lower turns the other way.
+    spins: &'static str,
+    coaxial: bool,
+}
+
+impl LayoutKind {
+    /// All named layouts.
+    pub const ALL: [Self; 9] = [
+        Self::QuadCross,
+        Self::QuadPlus,
+        Self::HexCross,
+        Self::HexPlus,
+        Self::HexCrossAlternate,
+        Self::OctoCross,
+        Self::OctoPlus,
+        Self::CoaxialTri,
+        Self::CoaxialQuad,
+    ];
+
+    fn pattern(self) -> Pattern {
+        let (key, first_azimuth_deg, spins, coaxial) = match self {
+            Self::QuadCross => ("quad-cross", 45.0, "PNPN", false),
+            Self::QuadPlus => ("quad-plus", 0.0, "PNPN", false),
+            Self::HexCross => ("hex-cross", 30.0, "PNPNPN", false),
+            Self::HexPlus => ("hex-plus", 0.0, "PNPNPN", false),
+            Self::HexCrossAlternate => ("hex-cross-alternate", 30.0, "PPNNPN", false),
+            Self::OctoCross => ("octo-cross", 22.5, "PNPNPNPN", false),
+            Self::OctoPlus => ("octo-plus", 0.0, "PNPNPNPN", false),
+            Self::CoaxialTri => ("coaxial-tri", 60.0, "PPP", true),
+            Self::CoaxialQuad => ("coaxial-quad", 45.0, "PNPN", true),
+        };
+        Pattern { key, first_azimuth_deg, spins, coaxial }
+    }
+
+    /// Stable key for files.
+    pub fn key(self) -> &'static str {
+        self.pattern().key
+    }
+
+    /// The layout with this key.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.key() == key)
+    }
+
+    /// Whether it has rotors in pairs.
+    pub fn is_coaxial(self) -> bool {
+        self.pattern().coaxial
+    }
+}
+
+/// A named layout with its size. `coaxial_spacing` is from upper to lower rotor; single rotors ignore it.
+///
+/// # Errors
+/// `Refusal::OutOfRange` for arm length or spacing.
+pub fn layout(kind: LayoutKind, arm_length: Length, coaxial_spacing: Length) -> Result<Layout, Refusal> {
+    Layout::ARM_LENGTH.check(arm_length.value)?;
+    let pattern = kind.pattern();
+    if pattern.coaxial {
+        Layout::COAXIAL_SPACING.check(coaxial_spacing.value)?;
+    }
+    let step_deg = 360.0 / pattern.spins.len() as f64;
+    let mut places = Vec::with_capacity(2 * pattern.spins.len());
+    for (arm, letter) in pattern.spins.chars().enumerate() {
+        let azimuth = (pattern.first_azimuth_deg + step_deg * arm as f64).to_radians();
+        let spin = if letter == 'P' { Spin::CounterClockwise } else { Spin::Clockwise };
+        let place = |role, spin, down| Place {
+            position: Position {
+                forward: arm_length * azimuth.cos(),
+                right: arm_length * azimuth.sin(),
+                down,
+            },
+            spin,
+            role,
+        };
+        if pattern.coaxial {
+            places.push(place(RotorRole::Upper, spin, -coaxial_spacing / 2.0));
+            places.push(place(RotorRole::Lower, spin.other(), coaxial_spacing / 2.0));
+        } else {
+            places.push(place(RotorRole::Single, spin, Length::default()));
+        }
+    }
+    Ok(Layout { places })
+}
+
+impl Spin {
+    fn other(self) -> Self {
+        match self {
+            Self::Clockwise => Self::CounterClockwise,
+            Self::CounterClockwise => Self::Clockwise,
+        }
+    }
+}
+
+impl Layout {
+    /// A layout place by place: at least three rotors, every lower rotor right after its upper.
+    ///
+    /// # Errors
+    /// `Refusal::Layout` or `Refusal::OutOfRange` naming what is wrong.
+    pub fn from_places(places: Vec<Place>) -> Result<Self, Refusal> {
+        if places.len() < 3 {
+            return Err(Refusal::Layout(LayoutFault::TooFewRotors { rotors: places.len() }));
+        }
+        Self::ROTORS.check(places.len() as f64)?;
+        for (index, place) in places.iter().enumerate() {
+            place.position.validate()?;
+            let before = index.checked_sub(1).and_then(|i| places.get(i)).map(|place| place.role);
+            let after = places.get(index + 1).map(|place| place.role);
+            let is_paired = match place.role {
+                RotorRole::Single => true,
+                RotorRole::Upper => after == Some(RotorRole::Lower),
+                RotorRole::Lower => before == Some(RotorRole::Upper),
+            };
+            if !is_paired {
+                return Err(Refusal::Layout(LayoutFault::UnpairedRotor { rotor: index }));
+            }
+        }
+        Ok(Self { places })
+    }
+}
