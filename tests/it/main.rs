@@ -1,6 +1,7 @@
 //! Native tests: one binary, one module a topic.
 
 mod air;
+mod document;
 mod flight;
 mod frame;
 mod mass;

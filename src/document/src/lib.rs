@@ -1,3 +1,17 @@
 //! What is saved and exchanged: the file's schema and its way into core's parameters.
 
+pub mod check;
+pub mod edit;
+pub mod error;
+pub mod keys;
+pub mod listed;
+pub mod merge;
+mod migrate;
+pub mod open;
+mod quantity;
+pub mod resolve;
 pub mod schema;
+pub mod whatif;
+
+pub use error::DocumentError;
+pub use open::{open, save};

@@ -1,0 +1,101 @@
+//! A setup of the file, with all it refers to, as core's.
+
+use liftmargin_core::card::{Airframe, Setup};
+use liftmargin_core::mass::Item;
+use liftmargin_core::units::{Area, Mass, Power, ThermodynamicTemperature};
+use uom::si::area::square_meter;
+use uom::si::mass::kilogram;
+use uom::si::power::watt;
+
+use super::{airframe, flight, referred, supply};
+use crate::error::DocumentError;
+use crate::listed::Listed;
+use crate::quantity::{position, si};
+use crate::schema::{self, Bundle};
+
+/// An item of the file as core's; paths below the item.
+///
+/// # Errors
+/// `Refused` for a number out of range.
+pub fn resolve_item(item: &schema::Item) -> Result<Item, DocumentError> {
+    Ok(Item {
+        mass: Mass::new::<kilogram>(si("mass_kg", item.mass_kg, &Item::MASS)?),
+        position: position("position_m", item.position_m)?,
+        power: Power::new::<watt>(si("power_w", item.power_w, &Item::POWER)?),
+    })
+}
+
+/// Equivalent flat-plate area by size, for an airframe that states none.
+///
+/// f = 0.005 m² + 0.02 m² · (m / 1 kg)^(2/3): grows as a body's frontal area does with its mass. For 22 kg this is
+/// 0.16 m². Valid 0.2 to 150 kg. Common practice, no source.
+pub fn usual_drag_area(all_up_mass: Mass) -> Area {
+    Area::new::<square_meter>(0.005 + 0.02 * all_up_mass.get::<kilogram>().powf(2.0 / 3.0))
+}
+
+/// A setup as core's parameters, on an airframe that `resolve_airframe` made of the one it refers to.
+///
+/// The bare frame and every pack become things with mass beside the payload. Where the file states no drag area,
+/// the airframe's is replaced by `usual_drag_area` of the all-up mass.
+///
+/// # Errors
+/// Any fault of the setup or of what it refers to, with its path from the file's root.
+pub fn resolve_setup(
+    bundle: &Bundle,
+    setup: &schema::Setup,
+    airframe: &Airframe,
+) -> Result<Setup, DocumentError> {
+    let path = match schema::Setup::find(bundle, &setup.id) {
+        Some((index, _)) => format!("setups[{index}]"),
+        None => "setup".to_owned(),
+    };
+    let under = |part: &str| {
+        let parent = format!("{path}{part}");
+        move |fault: DocumentError| fault.under(&parent)
+    };
+    let (index, chosen) =
+        referred::<schema::Airframe>(bundle, "airframe", &setup.airframe).map_err(under(""))?;
+    let bare = airframe::frame(chosen).map_err(|fault| fault.under(&format!("airframes[{index}]")))?;
+    things_on_board(bundle, setup)?;
+    let joined = supply::supply(bundle, &setup.supply).map_err(under(".supply"))?;
+    let mut items = vec![bare];
+    items.extend(supply::pack_items(&setup.supply, &joined).map_err(under(".supply"))?);
+    items.extend(payload(bundle, setup).map_err(under(""))?);
+    let mut airframe = airframe.clone();
+    if chosen.drag_area_m2.is_none() {
+        airframe.drag_area = usual_drag_area(items.iter().map(|item| item.mass).sum());
+    }
+    Ok(Setup {
+        airframe,
+        items,
+        supply: joined,
+        profile: flight::profile(&setup.profile).map_err(under(".profile"))?,
+        policy: flight::reserve(&setup.reserve).map_err(under(".reserve"))?,
+    })
+}
+
+/// Holds the packs and items that a setup refers to against their ranges, so that a fault is named where it stands
+/// in the file and not where it is referred to.
+fn things_on_board(bundle: &Bundle, setup: &schema::Setup) -> Result<(), DocumentError> {
+    let any_temperature = ThermodynamicTemperature::default();
+    for (index, pack) in setup.supply.strings.iter().flatten().filter_map(|id| schema::Pack::find(bundle, id))
+    {
+        supply::pack(pack, any_temperature).map_err(|fault| fault.under(&format!("packs[{index}]")))?;
+    }
+    let on_board = setup.load.iter().filter(|load| load.on);
+    for (index, item) in on_board.filter_map(|load| schema::Item::find(bundle, &load.item)) {
+        resolve_item(item).map_err(|fault| fault.under(&format!("items[{index}]")))?;
+    }
+    Ok(())
+}
+
+/// The payload that is on board; paths below the setup.
+fn payload(bundle: &Bundle, setup: &schema::Setup) -> Result<Vec<Item>, DocumentError> {
+    let mut items = Vec::new();
+    for (index, load) in setup.load.iter().enumerate().filter(|(_, load)| load.on) {
+        let path = format!("load[{index}].item");
+        let (_, item) = referred::<schema::Item>(bundle, &path, &load.item)?;
+        items.push(resolve_item(item).map_err(|fault| fault.under(&path))?);
+    }
+    Ok(items)
+}

@@ -1,0 +1,157 @@
+//! Packs, and the supply that a setup joins them to, as core's.
+
+use liftmargin_core::bound::{Bound, Kind};
+use liftmargin_core::cell::CellParams;
+use liftmargin_core::mass::Item;
+use liftmargin_core::refusal::Refusal;
+use liftmargin_core::supply::{Health, Meter, MeterPlace, Pack, PackString, Supply, SupplyFault};
+use liftmargin_core::units::{
+    ElectricCharge, ElectricPotential, ElectricalResistance, Mass, Power, Ratio, ThermodynamicTemperature,
+};
+use uom::si::electric_charge::coulomb;
+use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::ohm;
+use uom::si::mass::kilogram;
+use uom::si::power::watt;
+use uom::si::ratio::ratio;
+use uom::si::thermodynamic_temperature::kelvin;
+
+use crate::error::DocumentError;
+use crate::keys;
+use crate::quantity::{position, si, si_if_there, whole};
+use crate::schema::{self, Bundle};
+
+/// Empty to over-full of any chemistry; core knows each chemistry's own range.
+const REST_CELL_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.4);
+
+/// A pack as it comes from its register, full, at `temperature`.
+///
+/// # Errors
+/// With paths below the pack.
+pub fn pack(pack: &schema::Pack, temperature: ThermodynamicTemperature) -> Result<Pack, DocumentError> {
+    let capacity = si("capacity_mah", pack.capacity_mah, &CellParams::CAPACITY)?;
+    let resistance = si("cell_resistance_mohm", pack.cell_resistance_mohm, &CellParams::RESISTANCE)?;
+    let measured_capacity =
+        si_if_there("measured_capacity_mah", pack.measured_capacity_mah, &CellParams::CAPACITY)?;
+    let measured_resistance = si_if_there(
+        "measured_cell_resistance_mohm",
+        pack.measured_cell_resistance_mohm,
+        &CellParams::RESISTANCE,
+    )?;
+    let rating = si("continuous_c_rating", pack.continuous_c_rating, &Pack::CONTINUOUS_C_RATING)?;
+    si("cells_in_series", f64::from(pack.cells_in_series), &Pack::CELLS_IN_SERIES)?;
+    si("cycles", f64::from(pack.cycles), &Health::CYCLES)?;
+    Ok(Pack {
+        cell: CellParams {
+            chemistry: keys::chemistry("chemistry", &pack.chemistry)?,
+            capacity: ElectricCharge::new::<coulomb>(capacity),
+            resistance: ElectricalResistance::new::<ohm>(resistance),
+        },
+        cells_in_series: pack.cells_in_series,
+        mass: Mass::new::<kilogram>(si("mass_kg", pack.mass_kg, &Pack::MASS)?),
+        continuous_c_rating: Ratio::new::<ratio>(rating),
+        health: Health {
+            cycles: pack.cycles,
+            measured_capacity: measured_capacity.map(ElectricCharge::new::<coulomb>),
+            measured_cell_resistance: measured_resistance.map(ElectricalResistance::new::<ohm>),
+        },
+        rest_voltage: None,
+        temperature,
+    })
+}
+
+/// A setup's supply without its packs: every number and key of it; paths below the supply.
+pub(crate) struct Wiring {
+    supply: Supply,
+    temperature: ThermodynamicTemperature,
+    rest_cell_voltage: Option<ElectricPotential>,
+}
+
+pub(crate) fn wiring(supply: &schema::Supply) -> Result<Wiring, DocumentError> {
+    position("position_m", supply.position_m)?;
+    let temperature = si("pack_temperature_c", supply.pack_temperature_c, &Pack::TEMPERATURE)?;
+    let rest = si_if_there("rest_cell_voltage_v", supply.rest_cell_voltage_v, &REST_CELL_VOLTAGE)?;
+    let lead = |path: &str, value: f64| {
+        si(path, value, &Supply::LEAD_RESISTANCE).map(ElectricalResistance::new::<ohm>)
+    };
+    let auxiliary = si("auxiliary_power_w", supply.auxiliary_power_w, &Supply::AUXILIARY_POWER)?;
+    let efficiency = si("converter_efficiency", supply.converter_efficiency, &Supply::CONVERTER_EFFICIENCY)?;
+    let scale_error = si("meter_error_percent", supply.meter_error_percent, &Meter::SCALE_ERROR)?;
+    Ok(Wiring {
+        supply: Supply {
+            strings: Vec::new(),
+            string_resistance: lead("string_resistance_mohm", supply.string_resistance_mohm)?,
+            bus_resistance: lead("bus_resistance_mohm", supply.bus_resistance_mohm)?,
+            auxiliary_power: Power::new::<watt>(auxiliary),
+            converter_efficiency: Ratio::new::<ratio>(efficiency),
+            meter: Meter {
+                place: keys::meter("meter", &supply.meter)?,
+                scale_error: Ratio::new::<ratio>(scale_error),
+            },
+        },
+        temperature: ThermodynamicTemperature::new::<kelvin>(temperature),
+        rest_cell_voltage: rest.map(ElectricPotential::new::<volt>),
+    })
+}
+
+/// The supply with its packs joined; paths below the supply.
+pub(crate) fn supply(bundle: &Bundle, supply: &schema::Supply) -> Result<Supply, DocumentError> {
+    let mut wiring = wiring(supply)?;
+    let mut strings = Vec::new();
+    for (string_index, ids) in supply.strings.iter().enumerate() {
+        let mut packs = Vec::new();
+        for (pack_index, id) in ids.iter().enumerate() {
+            let path = format!("strings[{string_index}][{pack_index}]");
+            packs.push(joined(bundle, &wiring, &path, id)?);
+        }
+        let path = format!("strings[{string_index}]");
+        if packs.is_empty() {
+            return Err(no_pack(&path));
+        }
+        si(&path, packs.len() as f64, &PackString::PACKS)?;
+        strings.push(PackString { packs });
+    }
+    if strings.is_empty() {
+        return Err(no_pack("strings"));
+    }
+    si("strings", strings.len() as f64, &Supply::STRINGS)?;
+    wiring.supply.strings = strings;
+    joins(&wiring.supply)?;
+    Ok(wiring.supply)
+}
+
+fn no_pack(path: &str) -> DocumentError {
+    DocumentError::Missing { path: path.to_owned(), allowed: "at least one pack".to_owned() }
+}
+
+fn joined(bundle: &Bundle, wiring: &Wiring, path: &str, id: &str) -> Result<Pack, DocumentError> {
+    let (_, found) = super::referred::<schema::Pack>(bundle, path, id)?;
+    let mut pack = pack(found, wiring.temperature).map_err(|fault| fault.under(path))?;
+    pack.rest_voltage = wiring.rest_cell_voltage.map(|cell| cell * f64::from(pack.cells_in_series));
+    Ok(pack)
+}
+
+/// Whether strings may be connected in parallel, and the meter's string is there.
+fn joins(supply: &Supply) -> Result<(), DocumentError> {
+    let cells = |string: &PackString| string.packs.iter().map(|pack| pack.cells_in_series).sum::<u32>();
+    let expected = supply.strings.first().map_or(0, cells);
+    let unequal = supply.strings.iter().map(cells).enumerate().find(|(_, cells)| *cells != expected);
+    if let Some((string, cells)) = unequal {
+        let fault = SupplyFault::UnequalStrings { string, cells, expected };
+        return Err(whole(&format!("strings[{string}]"))(Refusal::Supply(fault)));
+    }
+    match supply.meter.place {
+        MeterPlace::String(string) if string >= supply.strings.len() => {
+            let strings = supply.strings.len();
+            Err(whole("meter")(Refusal::Supply(SupplyFault::NoSuchString { string, strings })))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Each pack on board as a thing with mass, where the supply sits.
+pub(crate) fn pack_items(supply: &schema::Supply, joined: &Supply) -> Result<Vec<Item>, DocumentError> {
+    let place = position("position_m", supply.position_m)?;
+    let packs = joined.strings.iter().flat_map(|string| &string.packs);
+    Ok(packs.map(|pack| Item { mass: pack.mass, position: place, power: Power::default() }).collect())
+}

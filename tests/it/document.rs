@@ -1,0 +1,16 @@
+//! The file: opened, refused, saved, merged, edited, laid over.
+
+mod bad_files;
+mod lists;
+mod round_trip;
+mod whatif;
+
+use liftmargin_document::schema::Bundle;
+
+/// A file of schema 1 with every field used somewhere.
+pub const SCHEMA_1: &str = include_str!("../saved/schema-1.json");
+
+/// That file, opened.
+pub fn sample() -> Bundle {
+    liftmargin_document::open(SCHEMA_1).expect("the saved file of schema 1 opens")
+}

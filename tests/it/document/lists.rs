@@ -1,0 +1,117 @@
+//! Import never loses or overwrites; edits can be taken back.
+
+use liftmargin_document::DocumentError;
+use liftmargin_document::edit::{copy, delete, missing, new_setup, rename, restore, used_by};
+use liftmargin_document::listed::fresh_id;
+use liftmargin_document::merge::merge;
+use liftmargin_document::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
+use liftmargin_document::{open, save};
+use proptest::prelude::*;
+
+use super::sample;
+
+/// Items by content, whatever their id.
+fn holds(bundle: &Bundle, item: &Item) -> bool {
+    bundle.items.iter().any(|there| Item { id: item.id.clone(), ..there.clone() } == *item)
+}
+
+proptest! {
+    #[test]
+    fn prop_a_merge_keeps_everything(masses in prop::collection::vec(0.0..60.0, 4), site_wind in 0.0..30.0) {
+        let (into, mut from) = (sample(), sample());
+        from.items.iter_mut().zip(masses).for_each(|(item, mass_kg)| item.mass_kg = mass_kg);
+        from.sites[0].wind_m_s = site_wind;
+        let result = merge(&into, &from);
+        // What was there stands where it stood.
+        prop_assert_eq!(&result.bundle.items[..into.items.len()], &into.items[..]);
+        prop_assert_eq!(&result.bundle.setups[..into.setups.len()], &into.setups[..]);
+        prop_assert!(from.items.iter().all(|item| holds(&result.bundle, item)));
+        // The imported setup still carries its own masses.
+        let imported = result.bundle.setups.last().expect("a setup");
+        for (load, old) in imported.load.iter().zip(&from.setups[0].load) {
+            let mass = |bundle: &Bundle, id: &str| bundle.items.iter().find(|i| i.id == id).map(|i| i.mass_kg);
+            prop_assert_eq!(mass(&result.bundle, &load.item), mass(&from, &old.item));
+        }
+        prop_assert!(open(&save(&result.bundle)).is_ok());
+        // The same file again adds nothing.
+        let again = merge(&result.bundle, &from);
+        prop_assert_eq!(again.added, 0);
+        prop_assert_eq!(again.bundle, result.bundle);
+    }
+}
+
+#[test]
+fn regress_merging_into_nothing_and_nothing_in() {
+    let all = merge(&Bundle::new(), &sample());
+    assert_eq!((all.bundle, all.added, all.skipped, all.renamed), (sample(), 12, 0, vec![]));
+    let none = merge(&sample(), &sample());
+    assert_eq!((none.bundle, none.added, none.skipped, none.renamed), (sample(), 0, 12, vec![]));
+}
+
+#[test]
+fn regress_a_clashing_pack_takes_its_setup_along() {
+    let mut from = sample();
+    from.packs[0].cycles = 90;
+    let result = merge(&sample(), &from);
+    assert_eq!(result.renamed.len(), 2, "the pack and the setup that flies it");
+    let imported = result.bundle.setups.last().expect("a setup");
+    assert_eq!(imported.supply.strings[1], ["six-2", "six-2"]);
+    assert_eq!(imported.id, "light-2");
+}
+
+#[test]
+fn regress_fresh_ids_are_free() {
+    assert_eq!(fresh_id(&[], "setup"), "setup");
+    assert_eq!(fresh_id(&["setup", "setup-2", "setup-4"], "setup"), "setup-3");
+    assert_eq!(fresh_id(&["id"], ""), "id-2");
+}
+
+#[test]
+fn regress_a_new_setup_says_what_it_still_needs() {
+    let fields = |bundle: &Bundle, id: &str| -> Vec<String> {
+        let missing = missing(bundle, id).expect("the setup is there");
+        missing.iter().map(|missing| missing.field().to_owned()).collect()
+    };
+    let (bundle, id) = new_setup(&Bundle::new(), "Tomorrow");
+    assert_eq!(fields(&bundle, &id), ["setups[0].airframe", "setups[0].supply.strings", "setups[0].site"]);
+    assert_eq!(open(&save(&bundle)), Ok(bundle), "unfinished work can be kept");
+    assert_eq!(fields(&sample(), "light"), Vec::<String>::new());
+}
+
+#[test]
+fn regress_a_copy_stands_beside_its_original() {
+    let (bundle, id) = copy::<Setup>(&sample(), "light", "Light again").expect("copies");
+    assert_eq!((bundle.setups[1].id.as_str(), id.as_str()), ("light-2", "light-2"));
+    assert_eq!(bundle.setups[1].name, "Light again");
+    assert_eq!(bundle.setups[1].load, bundle.setups[0].load);
+    let renamed = rename::<Item>(&bundle, "lens-a", "Lens A").expect("renames");
+    assert_eq!(renamed.items[2].name, "Lens A");
+}
+
+#[test]
+fn regress_deleting_can_be_undone() {
+    let before = sample();
+    let (after, deleted) = delete::<Setup>(&before, "light").expect("deletes");
+    assert_eq!(after.setups.len(), 1);
+    assert_eq!(restore(&after, &deleted), before);
+}
+
+#[test]
+fn regress_what_a_setup_uses_is_not_deleted() {
+    let bundle = sample();
+    let refused = [
+        delete::<Airframe>(&bundle, "eight").err(),
+        delete::<Pack>(&bundle, "six").err(),
+        delete::<Item>(&bundle, "lens-b").err(),
+        delete::<Site>(&bundle, "pass").err(),
+    ];
+    for error in refused {
+        let error = error.expect("refused");
+        assert!(
+            matches!(&error, DocumentError::InUse { used_by, .. } if used_by == &["Light lens on the pass"]),
+            "{error}"
+        );
+    }
+    assert!(used_by::<Pack>(&bundle, "five").is_empty());
+    assert!(delete::<Pack>(&bundle, "five").is_ok());
+}

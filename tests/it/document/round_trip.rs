@@ -1,0 +1,83 @@
+//! Saving and opening give back the same, whatever the bundle; opening never panics, whatever the text.
+
+use liftmargin_core::air::Site as CoreSite;
+use liftmargin_document::schema::{Bundle, Item, Site};
+use liftmargin_document::{open, save};
+use proptest::prelude::*;
+
+use super::{SCHEMA_1, sample};
+
+fn item(index: usize) -> impl Strategy<Value = Item> {
+    let kind = prop::sample::select(liftmargin_document::keys::ITEM_KINDS);
+    (".{0,12}", kind, 0.0..60.0, [-3.0..3.0, -3.0..3.0, -3.0..3.0f64], 0.0..1000.0).prop_map(
+        move |(name, kind, mass_kg, position_m, power_w)| Item {
+            id: format!("item-{index}"),
+            name,
+            kind: kind.to_owned(),
+            mass_kg,
+            position_m,
+            power_w,
+        },
+    )
+}
+
+fn site() -> impl Strategy<Value = Site> {
+    let elevation = CoreSite::ELEVATION.min..CoreSite::ELEVATION.max;
+    (".{0,12}", elevation, 870.0..1090.0, -40.0..55.0, 0.0..100.0, 0.0..30.0, 0.0..45.0).prop_map(
+        |(name, elevation_m, qnh_hpa, temperature_c, relative_humidity_percent, wind_m_s, gust_m_s)| Site {
+            id: "pass".to_owned(),
+            name,
+            elevation_m,
+            qnh_hpa,
+            temperature_c,
+            relative_humidity_percent,
+            wind_m_s,
+            gust_m_s,
+        },
+    )
+}
+
+fn bundle() -> impl Strategy<Value = Bundle> {
+    let more = (item(0), item(1), site(), 0.02..20.0, prop::option::of(500.0..100_000.0), any::<bool>());
+    more.prop_map(|(first, second, site, mass_kg, measured, on)| {
+        let mut bundle = sample();
+        bundle.items.extend([first, second]);
+        bundle.sites[0] = site;
+        bundle.packs[0].mass_kg = mass_kg;
+        bundle.packs[0].measured_capacity_mah = measured;
+        bundle.setups[0].load[0].on = on;
+        bundle
+    })
+}
+
+proptest! {
+    #[test]
+    fn prop_what_is_saved_is_opened_again(bundle in bundle()) {
+        prop_assert_eq!(open(&save(&bundle)), Ok(bundle));
+    }
+
+    #[test]
+    fn prop_no_text_makes_it_panic(text in ".{0,200}") {
+        prop_assert!(open(&text).is_err());
+    }
+
+    #[test]
+    fn prop_no_damage_to_a_file_makes_it_panic(at in 0..SCHEMA_1.len(), put in "[0-9a-z\\[\\]{}\",:.-]{0,3}") {
+        // Some damage leaves a good file; then it must be one that can be saved and opened.
+        let text = format!("{}{put}{}", &SCHEMA_1[..at], SCHEMA_1.get(at + 1..).unwrap_or_default());
+        match open(&text) {
+            Ok(bundle) => prop_assert_eq!(open(&save(&bundle)), Ok(bundle)),
+            Err(error) => prop_assert!(!error.field().is_empty() && !error.allowed().is_empty()),
+        }
+    }
+}
+
+#[test]
+fn regress_the_saved_file_of_schema_1_opens_with_all_it_holds() {
+    let bundle = sample();
+    let counts = [bundle.airframes.len(), bundle.packs.len(), bundle.items.len(), bundle.sites.len()];
+    assert_eq!((counts, bundle.setups.len()), ([2, 2, 4, 2], 2));
+    let bench = bundle.airframes[0].propulsion.bench.as_ref().expect("a bench table");
+    assert_eq!((bench.rows[0].speed_rpm, bench.rows[1].speed_rpm), (Some(1520.0), None));
+    assert_eq!(bundle.setups[0].supply.rest_cell_voltage_v, Some(4.15));
+}
