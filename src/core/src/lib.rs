@@ -9,6 +9,7 @@ pub mod refusal;
 pub mod units;
 
 pub mod air;
+pub mod aircraft;
 pub mod card;
 pub mod cell;
 pub mod flight;
@@ -19,4 +20,5 @@ pub mod motor;
 pub mod profile;
 pub mod propulsion;
 pub mod rotor;
+pub mod spread;
 pub mod supply;

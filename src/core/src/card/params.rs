@@ -1,35 +1,14 @@
 //! What goes into a card and what it says.
 
 use crate::air::Air;
-use crate::bound::{Bound, Kind};
+pub use crate::aircraft::Airframe;
 use crate::flight::{Flight, NoFlight, ReservePolicy};
-use crate::frame::Layout;
 use crate::limits::{Check, Verdict};
 use crate::mass::{Item, MassAndBalance};
 use crate::profile::Profile;
-use crate::propulsion::{OperatingPoint, PropulsionUnit, ThrustLimit};
+use crate::propulsion::{OperatingPoint, ThrustLimit};
 use crate::supply::Supply;
-use crate::units::{Area, Force, Mass, Power, Ratio};
-
-/// The aircraft without what is put on it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Airframe {
-    /// Rotor places.
-    pub layout: Layout,
-    /// The propulsion unit at every place.
-    pub unit: PropulsionUnit,
-    /// Greatest all-up mass the frame's maker allows, if stated.
-    pub mass_limit: Option<Mass>,
-    /// Equivalent flat-plate area of everything but the rotors.
-    pub drag_area: Area,
-}
-
-impl Airframe {
-    /// 0.005 to 3 m².
-    pub const DRAG_AREA: Bound = Bound::new("drag_area", Kind::Area, 0.005, 3.0);
-    /// 0.2 to 150 kg.
-    pub const MASS_LIMIT: Bound = Bound::new("mass_limit", Kind::Mass, 0.2, 150.0);
-}
+use crate::units::{Force, Power, Ratio, Velocity};
 
 /// One setup, ready to be computed.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,13 +25,13 @@ pub struct Setup {
     pub policy: ReservePolicy,
 }
 
-/// The aircraft in still-air hover at the site.
+/// The aircraft in still-air hover at the height of the set.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hover {
     /// Motor power from the bus, all rotors.
     pub power: Power,
-    /// Throttle of the most loaded rotor with packs as they are at the start.
-    pub throttle: Ratio,
+    /// Throttle of the most loaded rotor with packs as they are at the start; none where they cannot feed it.
+    pub throttle: Option<Ratio>,
     /// The same at land-by; none without a flight.
     pub throttle_at_land_by: Option<Ratio>,
     /// Each rotor at work.
@@ -81,6 +60,13 @@ pub enum Outcome {
         /// What ends the thrust.
         ruled_by: ThrustLimit,
     },
+    /// It hovers but cannot fly home against the wind at the set's height.
+    NoWayHome {
+        /// Airspeed in transit.
+        airspeed: Velocity,
+        /// Mean wind at the set's height.
+        wind: Velocity,
+    },
     /// It hovers but the packs cannot carry it out and home.
     NoFlight(NoFlight),
 }
@@ -94,8 +80,8 @@ pub struct Card {
     pub mass: MassAndBalance,
     /// Share of the thrust for each rotor in level hover.
     pub rotor_shares: Vec<Ratio>,
-    /// Hover at the start and at land-by; none where a rotor cannot give its share at all.
-    pub hover: Option<Hover>,
+    /// Hover at the set, at the start and at land-by.
+    pub hover: Hover,
     /// The flight.
     pub outcome: Outcome,
     /// All checks, worst first.

@@ -60,6 +60,7 @@ pub fn fly_with(
             marks_by_meter,
             samples: record.samples,
             bus_voltage_at_land_by: brief.bus_voltage_at_land_by,
+            source_at_land_by: course.kernel.source(&search.down),
             extremes: record.extremes,
         }
     }))

@@ -4,7 +4,7 @@ use crate::bound::{Bound, Kind};
 use crate::cell::CellBehaviour;
 use crate::profile::LegKind;
 use crate::refusal::Refusal;
-use crate::supply::MeterPlace;
+use crate::supply::{MeterPlace, Source};
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, Power, Ratio, ThermodynamicTemperature, Time,
 };
@@ -150,8 +150,10 @@ pub struct Flight {
     pub marks_by_meter: Vec<MeterMarks>,
     /// The course of it, a sample at least every 10 s and at each change of leg.
     pub samples: Vec<Sample>,
-    /// Bus voltage at touchdown under the load on set: the voltage for thrust margins at land-by.
+    /// Bus voltage at touchdown under the load on set.
     pub bus_voltage_at_land_by: ElectricPotential,
+    /// The packs at touchdown, for thrust margins at land-by.
+    pub source_at_land_by: Source,
     /// Extremes on the way, the go-around flown.
     pub extremes: Extremes,
 }

@@ -1,6 +1,7 @@
 //! The flight as planned.
 
 use crate::bound::{Bound, Kind};
+use crate::refusal::Refusal;
 use crate::units::{Length, Power, Ratio, Time, Velocity};
 
 /// The flight as planned. The work on set is the open part: as long as the packs allow.
@@ -45,6 +46,23 @@ impl Profile {
     pub const LANDING: Bound = Bound::new("landing", Kind::Duration, 5.0, 300.0);
     /// 0 to 5 min.
     pub const GO_AROUND: Bound = Bound::new("go_around", Kind::Duration, 0.0, 300.0);
+
+    /// Holds every field against its bound.
+    ///
+    /// # Errors
+    /// `Refusal::OutOfRange` naming the first field that misses.
+    pub fn validate(&self) -> Result<(), Refusal> {
+        Self::WARM_UP.check(self.warm_up.value)?;
+        Self::HEIGHT.check(self.height.value)?;
+        Self::DISTANCE.check(self.distance.value)?;
+        Self::CLIMB_RATE.check(self.climb_rate.value)?;
+        Self::DESCENT_RATE.check(self.descent_rate.value)?;
+        Self::TRANSIT_AIRSPEED.check(self.transit_airspeed.value)?;
+        Self::MANOEUVRE_ALLOWANCE.check(self.manoeuvre_allowance.value)?;
+        Self::LANDING.check(self.landing.value)?;
+        Self::GO_AROUND.check(self.go_around.value)?;
+        Ok(())
+    }
 }
 
 /// The part a leg plays.

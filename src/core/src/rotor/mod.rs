@@ -15,6 +15,7 @@ pub use coaxial::{CoaxialInduced, CoaxialParams, coaxial_induced};
 pub use hover::{Hover, hover};
 pub use induced::{hover_induced_velocity, induced_velocity};
 pub use params::{Flow, RotorParams};
+pub(crate) use work::VORTEX_RING_SINK;
 pub use work::{FlowWarning, RotorWork, flow_warnings, shaft_work};
 
 pub(crate) use kernel::{RotorKernel, Wake, Work};

@@ -15,7 +15,7 @@ use crate::units::{AngularVelocity, Force, MassDensity, Power, Ratio, Torque, Ve
 
 /// Sink rate over v_h where the vortex ring state begins to be felt, and where it ends (from memory, Leishman
 /// chapter 2: roughly 0.5 to 1.5).
-const VORTEX_RING_SINK: (f64, f64) = (0.5, 1.5);
+pub(crate) const VORTEX_RING_SINK: (f64, f64) = (0.5, 1.5);
 /// Edgewise speed over v_h above which the wake is swept away (from memory: about 1).
 const VORTEX_RING_EDGEWISE: f64 = 1.0;
 /// Above this the growth law of profile power is beyond its fit (from memory, Leishman chapter 5).

@@ -174,17 +174,21 @@ impl Kernel {
             .collect()
     }
 
+    /// Each string as a source behind a resistance; beyond `strings` only leads.
+    pub fn branches(&self, states: &[UnitState]) -> [Branch; MOST_STRINGS] {
+        let mut branches = [Branch { emf_v: 0.0, resistance_ohm: self.string_ohm }; MOST_STRINGS];
+        for (unit, state) in self.units.iter().zip(states) {
+            let (emf_v, ohmic_ohm) = unit.cell(state);
+            let branch = &mut branches[unit.string.min(MOST_STRINGS - 1)];
+            branch.emf_v += unit.cells * emf_v;
+            branch.resistance_ohm += unit.cells * ohmic_ohm;
+        }
+        branches
+    }
+
     /// The circuit solved for a bus load.
     pub fn moment(&self, states: &[UnitState], power_w: f64) -> Result<Moment, Overload> {
-        let lead = Branch { emf_v: 0.0, resistance_ohm: self.string_ohm };
-        let mut branches = [lead; MOST_STRINGS];
-        let mut cells = [(0.0, 0.0); MOST_UNITS];
-        for ((unit, state), cell) in self.units.iter().zip(states).zip(&mut cells) {
-            *cell = unit.cell(state);
-            let branch = &mut branches[unit.string.min(MOST_STRINGS - 1)];
-            branch.emf_v += unit.cells * cell.0;
-            branch.resistance_ohm += unit.cells * cell.1;
-        }
+        let branches = self.branches(states);
         let joined = branches.get(..self.strings).unwrap_or(&branches);
         let working = circuit::solve(joined, self.bus_ohm, power_w)?;
         let mut string_a = [0.0; MOST_STRINGS];
@@ -192,8 +196,10 @@ impl Kernel {
             *current_a = working.branch_a(branch);
         }
         let mut lowest_cell_v = f64::INFINITY;
-        for (unit, cell) in self.units.iter().zip(&cells) {
-            lowest_cell_v = lowest_cell_v.min(cell.0 - string_a[unit.string.min(MOST_STRINGS - 1)] * cell.1);
+        for (unit, state) in self.units.iter().zip(states) {
+            let (emf_v, ohmic_ohm) = unit.cell(state);
+            lowest_cell_v =
+                lowest_cell_v.min(emf_v - string_a[unit.string.min(MOST_STRINGS - 1)] * ohmic_ohm);
         }
         Ok(Moment { working, string_a, lowest_cell_v })
     }

@@ -8,8 +8,10 @@ mod fault;
 mod figures;
 pub(crate) mod kernel;
 pub mod params;
+mod source;
 mod validate;
 
 pub use circuit::{Share, Sharing, share_load};
 pub use fault::SupplyFault;
 pub use params::{Health, Meter, MeterPlace, Pack, PackString, Supply};
+pub use source::Source;

@@ -1,0 +1,41 @@
+//! The aircraft without what is put on it.
+
+use crate::bound::{Bound, Kind};
+use crate::frame::Layout;
+use crate::propulsion::{CoaxialParams, PropulsionUnit};
+use crate::refusal::Refusal;
+use crate::units::{Area, Mass};
+
+/// The aircraft without what is put on it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Airframe {
+    /// Rotor places.
+    pub layout: Layout,
+    /// The propulsion unit at every place.
+    pub unit: PropulsionUnit,
+    /// How the rotors of a coaxial pair disturb each other.
+    pub coaxial: CoaxialParams,
+    /// Greatest all-up mass the frame's maker allows, if stated.
+    pub mass_limit: Option<Mass>,
+    /// Equivalent flat-plate area of everything but the rotors.
+    pub drag_area: Area,
+}
+
+impl Airframe {
+    /// 0.005 to 3 m².
+    pub const DRAG_AREA: Bound = Bound::new("drag_area", Kind::Area, 0.005, 3.0);
+    /// 0.2 to 150 kg.
+    pub const MASS_LIMIT: Bound = Bound::new("mass_limit", Kind::Mass, 0.2, 150.0);
+
+    /// Holds drag area and mass limit against their bounds.
+    ///
+    /// # Errors
+    /// `Refusal::OutOfRange` naming the first field that misses.
+    pub fn validate(&self) -> Result<(), Refusal> {
+        Self::DRAG_AREA.check(self.drag_area.value)?;
+        if let Some(limit) = self.mass_limit {
+            Self::MASS_LIMIT.check(limit.value)?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,203 @@
+//! Steady flight of the whole aircraft.
+//!
+//! Formula   D = ½ ρ f V²; tilt θ = atan(D / W); T = √(W² + D²); each rotor carries its share of T in the flow
+//!           V_axial = V_c cos θ + V sin θ, V_edgewise = V cos θ − V_c sin θ
+//! Units     SI
+//! Source    steady force balance of a helicopter in level flight, Leishman, Principles of Helicopter
+//!           Aerodynamics, ch. 2 and 5 (chapters from memory)
+//! Valid     speeds inside the bounds of `Profile`
+//! Assumes   shares of thrust as in hover; no drag along the vertical; frame and payload as one flat plate
+
+use super::params::Airframe;
+use crate::constants::STANDARD_GRAVITY_M_S2;
+use crate::frame::{Place, RotorRole, hover_shares};
+use crate::mass::MassAndBalance;
+use crate::propulsion::{OperatingPoint, ThrustLimit, ceiling, operate, operate_pair, pair_ceiling};
+use crate::refusal::Refusal;
+use crate::rotor::Flow;
+use crate::units::{ElectricPotential, Force, MassDensity, Power, Ratio, Velocity};
+use uom::si::force::newton;
+use uom::si::mass::kilogram;
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::velocity::meter_per_second;
+
+/// An airframe loaded with a known mass and balance.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trim<'a> {
+    airframe: &'a Airframe,
+    shares: Vec<Ratio>,
+    weight: Force,
+}
+
+/// The greatest thrust of all rotors that keeps the aircraft level.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LevelCeiling {
+    /// That thrust.
+    pub thrust: Force,
+    /// What ends it, at the rotor that ends it.
+    pub ruled_by: ThrustLimit,
+    /// Power from the bus with every rotor at its ceiling.
+    pub full_power: Power,
+}
+
+impl<'a> Trim<'a> {
+    /// Shares the weight out over the rotors.
+    ///
+    /// # Errors
+    /// `Refusal` where the airframe misses a bound or no rotor thrusts hold this centre of gravity level.
+    pub fn new(airframe: &'a Airframe, mass: &MassAndBalance) -> Result<Self, Refusal> {
+        airframe.validate()?;
+        let shares = hover_shares(&airframe.layout, &mass.centre_of_gravity)?;
+        MassAndBalance::ALL_UP_MASS.check(mass.all_up_mass.value)?;
+        let weight = Force::new::<newton>(mass.all_up_mass.get::<kilogram>() * STANDARD_GRAVITY_M_S2);
+        Ok(Self { airframe, shares, weight })
+    }
+
+    /// The same aircraft and balance with another weight.
+    #[must_use]
+    pub fn with_weight(&self, weight: Force) -> Self {
+        Self { weight, ..self.clone() }
+    }
+
+    /// Weight carried.
+    pub fn weight(&self) -> Force {
+        self.weight
+    }
+
+    /// Share of the thrust of each rotor.
+    pub fn shares(&self) -> &[Ratio] {
+        &self.shares
+    }
+
+    /// The airframe.
+    pub fn airframe(&self) -> &'a Airframe {
+        self.airframe
+    }
+
+    /// Motor power from the bus at an airspeed and a climb rate (negative: sinking).
+    ///
+    /// # Errors
+    /// `Refusal` from the propulsion unit.
+    pub fn power(
+        &self,
+        density: MassDensity,
+        airspeed: Velocity,
+        climb_rate: Velocity,
+    ) -> Result<Power, Refusal> {
+        let rotors = self.rotors(density, airspeed, climb_rate)?;
+        Ok(rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power))
+    }
+
+    /// Each rotor at work at an airspeed and a climb rate (negative: sinking).
+    ///
+    /// # Errors
+    /// `Refusal` from the propulsion unit.
+    pub fn rotors(
+        &self,
+        density: MassDensity,
+        airspeed: Velocity,
+        climb_rate: Velocity,
+    ) -> Result<Vec<OperatingPoint>, Refusal> {
+        let (thrust, flow) = self.steady(density, airspeed, climb_rate);
+        let unit = &self.airframe.unit;
+        let mut points: Vec<OperatingPoint> = Vec::with_capacity(self.shares.len());
+        let mut known: Vec<(Ratio, Option<Ratio>, [OperatingPoint; 2])> = Vec::new();
+        for (upper, lower) in self.stations() {
+            let seen =
+                known.iter().find(|(u, l, _)| near(*u, upper) && near_optional(*l, lower)).map(|k| k.2);
+            let pair = match (seen, lower) {
+                (Some(pair), _) => pair,
+                (None, None) => [operate(unit, density, thrust * upper, &flow)?; 2],
+                (None, Some(low)) => {
+                    operate_pair(unit, &self.airframe.coaxial, density, thrust * upper, thrust * low, &flow)?
+                        .into()
+                }
+            };
+            if seen.is_none() {
+                known.push((upper, lower, pair));
+            }
+            points.push(pair[0]);
+            if lower.is_some() {
+                points.push(pair[1]);
+            }
+        }
+        Ok(points)
+    }
+
+    /// Greatest level thrust at a bus voltage and a climb rate: the first rotor (or pair) at its ceiling ends it.
+    ///
+    /// # Errors
+    /// `Refusal` from the propulsion unit.
+    pub fn ceiling(
+        &self,
+        density: MassDensity,
+        bus_voltage: ElectricPotential,
+        climb_rate: Velocity,
+    ) -> Result<LevelCeiling, Refusal> {
+        let flow = Flow::climb(climb_rate);
+        let unit = &self.airframe.unit;
+        let (single, pair) = if self.stations().any(|(_, lower)| lower.is_some()) {
+            let (upper, lower) = pair_ceiling(unit, &self.airframe.coaxial, density, bus_voltage, &flow)?;
+            (upper, Some(lower))
+        } else {
+            (ceiling(unit, density, bus_voltage, &flow)?, None)
+        };
+        let mut level: Option<LevelCeiling> = None;
+        let mut full_power = Power::default();
+        for (upper, lower) in self.stations() {
+            let share = lower.map_or(upper, |low| upper + low);
+            let below = pair.filter(|_| lower.is_some());
+            let thrust = below.map_or(single.point.thrust, |low| single.point.thrust + low.point.thrust);
+            full_power +=
+                below.map_or(single.point.bus_power, |low| single.point.bus_power + low.point.bus_power);
+            if share.value > 0.0 && level.is_none_or(|known| thrust / share < known.thrust) {
+                let ruled_by = below.map_or(single.ruled_by, |low| low.ruled_by);
+                level = Some(LevelCeiling { thrust: thrust / share, ruled_by, full_power });
+            }
+        }
+        // Shares sum to one, so some rotor carries; the fallback keeps core free of panics.
+        let level =
+            level.unwrap_or(LevelCeiling { thrust: Force::default(), ruled_by: single.ruled_by, full_power });
+        Ok(LevelCeiling { full_power, ..level })
+    }
+
+    /// Shares by station: a single rotor, or a pair as upper and lower.
+    fn stations(&self) -> impl Iterator<Item = (Ratio, Option<Ratio>)> + '_ {
+        let places: &[Place] = &self.airframe.layout.places;
+        let is_lower =
+            move |index: usize| places.get(index).is_some_and(|place| place.role == RotorRole::Lower);
+        self.shares.iter().enumerate().filter(move |(index, _)| !is_lower(*index)).map(
+            move |(index, &share)| {
+                (share, self.shares.get(index + 1).copied().filter(|_| is_lower(index + 1)))
+            },
+        )
+    }
+
+    fn steady(&self, density: MassDensity, airspeed: Velocity, climb_rate: Velocity) -> (Force, Flow) {
+        let speed_m_s = airspeed.get::<meter_per_second>();
+        let climb_m_s = climb_rate.get::<meter_per_second>();
+        let weight_n = self.weight.get::<newton>();
+        let pressure_pa = 0.5 * density.get::<kilogram_per_cubic_meter>() * speed_m_s * speed_m_s;
+        let drag_n = pressure_pa * self.airframe.drag_area.value;
+        let thrust_n = weight_n.hypot(drag_n);
+        let (cos, sin) = (weight_n / thrust_n, drag_n / thrust_n);
+        let flow = Flow {
+            axial: Velocity::new::<meter_per_second>(climb_m_s * cos + speed_m_s * sin),
+            edgewise: Velocity::new::<meter_per_second>((speed_m_s * cos - climb_m_s * sin).abs()),
+        };
+        (Force::new::<newton>(thrust_n), flow)
+    }
+}
+
+/// Equal loads differ only by the arithmetic of the shares.
+fn near(a: Ratio, b: Ratio) -> bool {
+    (a.value - b.value).abs() < 1e-12
+}
+
+fn near_optional(a: Option<Ratio>, b: Option<Ratio>) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => near(a, b),
+        (None, None) => true,
+        _ => false,
+    }
+}

@@ -1,0 +1,190 @@
+//! Middle and cautious figures of a card by seeded sampling.
+//!
+//! Formula   each draw flies the whole flight with its own mass, power, packs, wind and temperature; leg powers
+//!           follow the central ones by P ∝ m^a ρ^b with a and b taken from the aircraft at the set by small steps
+//! Units     SI
+//! Source    sampling is its own method; deviations: `spread::Doubts`
+//! Valid     a setup that flies in the middle
+//! Assumes   inputs independent; over one deviation the power law holds for every leg as it does on set
+
+use super::params::Setup;
+use crate::air::{Site, air_above, wind_at};
+use crate::aircraft::Trim;
+use crate::flight::{FlightSettings, fly_brief};
+use crate::mass::sum;
+use crate::profile::{LEAST_GROUND_SPEED_M_S, Leg, LegDemand, LegKind, Plan, plan};
+use crate::refusal::Refusal;
+use crate::spread::{Doubts, Draw, Input, contributions, draws, quantiles};
+use crate::supply::Supply;
+use crate::units::{ElectricCharge, MassDensity, Ratio, Time, Velocity};
+use uom::si::electric_charge::coulomb;
+use uom::si::ratio::ratio;
+use uom::si::time::second;
+
+/// What the doubt in the inputs makes of a flight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cautious {
+    /// Half of the flights last longer.
+    pub middle_flight_time: Time,
+    /// One flight in ten is shorter.
+    pub flight_time: Time,
+    /// One flight in ten must be down before this on the meter on board.
+    pub land_by: ElectricCharge,
+    /// One flight in ten must turn back before this on the meter on board.
+    pub turn_back: ElectricCharge,
+    /// Where the doubt in flight time comes from, largest first.
+    pub contributions: Vec<(Input, Ratio)>,
+}
+
+/// Samples the flight; none where even the middle does not fly. A draw that cannot fly counts as zero.
+///
+/// # Errors
+/// As `card`, and `Refusal::OutOfRange` for a deviation outside its bound.
+pub fn cautious(
+    setup: &Setup,
+    site: &Site,
+    doubts: &Doubts,
+    seed: u64,
+    samples: usize,
+) -> Result<Option<Cautious>, Refusal> {
+    doubts.validate()?;
+    let mass = sum(&setup.items)?;
+    let trim = Trim::new(&setup.airframe, &mass)?;
+    let Plan::Legs(central) = plan(&trim, site, &setup.profile)? else { return Ok(None) };
+    let sampler = Sampler { setup, site, central, law: PowerLaw::of(&trim, site, setup)? };
+    let mut results = Results::default();
+    for draw in draws(doubts, seed, samples) {
+        // A draw beyond the documented ranges tells nothing of this flight.
+        if let Ok(flown) = sampler.fly(&draw) {
+            results.push(&draw, flown);
+        }
+    }
+    Ok(results.summary())
+}
+
+struct Sampler<'a> {
+    setup: &'a Setup,
+    site: &'a Site,
+    central: LegDemand,
+    law: PowerLaw,
+}
+
+impl Sampler<'_> {
+    /// Flight time, land-by and turn-back of one draw; zeros where it cannot fly.
+    fn fly(&self, draw: &Draw) -> Result<[f64; 3], Refusal> {
+        let supply = drawn_supply(&self.setup.supply, draw);
+        let Some(legs) = self.drawn_legs(draw) else { return Ok([0.0; 3]) };
+        Ok(match fly_brief(&supply, &legs, &self.setup.policy, &FlightSettings::default())? {
+            Ok(brief) => [brief.flight_time.value, brief.marks.land_by.value, brief.marks.turn_back.value],
+            Err(_) => [0.0; 3],
+        })
+    }
+
+    /// The central legs with the draw's powers and, in transit, the draw's wind; none where it blows them away.
+    fn drawn_legs(&self, draw: &Draw) -> Option<LegDemand> {
+        let profile = &self.setup.profile;
+        let wind = wind_at(self.site.wind, profile.height);
+        let drawn = wind * draw.wind_factor;
+        let slower =
+            |central: Velocity, now: Velocity| (now.value >= LEAST_GROUND_SPEED_M_S).then(|| central / now);
+        let out = slower(profile.transit_airspeed + wind, profile.transit_airspeed + drawn)?;
+        let needs_way_home = profile.distance.value > 0.0;
+        let home = if needs_way_home {
+            slower(profile.transit_airspeed - wind, profile.transit_airspeed - drawn)?
+        } else {
+            out
+        };
+        let factor = draw.power_factor * self.law.factor(draw, self.site);
+        let leg = |leg: &Leg| {
+            let stretch = match leg.kind {
+                LegKind::Transit => out.value,
+                LegKind::Return => home.value,
+                _ => 1.0,
+            };
+            Leg { kind: leg.kind, duration: leg.duration * stretch, power: leg.power * factor }
+        };
+        Some(LegDemand {
+            outbound: self.central.outbound.iter().map(leg).collect(),
+            on_set: self.central.on_set * factor,
+            homebound: self.central.homebound.iter().map(leg).collect(),
+        })
+    }
+}
+
+/// P ∝ m^a ρ^b around the aircraft at the set.
+struct PowerLaw {
+    mass_exponent: f64,
+    density_exponent: f64,
+}
+
+const STEP: f64 = 0.05;
+
+impl PowerLaw {
+    fn of(trim: &Trim<'_>, site: &Site, setup: &Setup) -> Result<Self, Refusal> {
+        let density = air_above(site, setup.profile.height)?.density;
+        let still = Velocity::default();
+        let power_w = |trim: &Trim<'_>, density: MassDensity| Ok(trim.power(density, still, still)?.value);
+        let middle = power_w(trim, density)?;
+        let heavier = power_w(&trim.with_weight(trim.weight() * (1.0 + STEP)), density)?;
+        let thinner = power_w(trim, density * (1.0 - STEP))?;
+        Ok(Self {
+            mass_exponent: (heavier / middle).ln() / STEP.ln_1p(),
+            density_exponent: (thinner / middle).ln() / (-STEP).ln_1p(),
+        })
+    }
+
+    fn factor(&self, draw: &Draw, site: &Site) -> Ratio {
+        let kelvin = site.temperature.value;
+        let density_factor = kelvin / (kelvin + draw.temperature_offset.value);
+        Ratio::new::<ratio>(
+            draw.mass_factor.value.powf(self.mass_exponent) * density_factor.powf(self.density_exponent),
+        )
+    }
+}
+
+fn drawn_supply(supply: &Supply, draw: &Draw) -> Supply {
+    let mut drawn = supply.clone();
+    for pack in drawn.strings.iter_mut().flat_map(|string| &mut string.packs) {
+        pack.cell.capacity *= draw.capacity_factor.value;
+        pack.cell.resistance *= draw.resistance_factor.value;
+        if let Some(measured) = &mut pack.health.measured_capacity {
+            *measured *= draw.capacity_factor.value;
+        }
+        if let Some(measured) = &mut pack.health.measured_cell_resistance {
+            *measured *= draw.resistance_factor.value;
+        }
+        pack.temperature += draw.temperature_offset;
+    }
+    drawn
+}
+
+/// Columns of the samples.
+#[derive(Default)]
+struct Results {
+    deviations: Vec<[f64; 6]>,
+    flight_time_s: Vec<f64>,
+    land_by_c: Vec<f64>,
+    turn_back_c: Vec<f64>,
+}
+
+impl Results {
+    fn push(&mut self, draw: &Draw, [flight_time_s, land_by_c, turn_back_c]: [f64; 3]) {
+        self.deviations.push(draw.deviations);
+        self.flight_time_s.push(flight_time_s);
+        self.land_by_c.push(land_by_c);
+        self.turn_back_c.push(turn_back_c);
+    }
+
+    fn summary(self) -> Option<Cautious> {
+        let contributions = contributions(&self.deviations, &self.flight_time_s);
+        let time = quantiles(self.flight_time_s)?;
+        let charge = |samples| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));
+        Some(Cautious {
+            middle_flight_time: Time::new::<second>(time.middle),
+            flight_time: Time::new::<second>(time.cautious),
+            land_by: charge(self.land_by_c)?,
+            turn_back: charge(self.turn_back_c)?,
+            contributions,
+        })
+    }
+}

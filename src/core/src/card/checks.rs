@@ -1,0 +1,201 @@
+//! Every check of a card, from the facts that the stations found.
+
+use crate::flight::{Flight, ReservePolicy};
+use crate::limits::{Band, Basis, Check, CheckKind, Figure, Thresholds, judge};
+use crate::units::{ElectricCurrent, Mass, Ratio, ThermodynamicTemperature, Velocity};
+use uom::si::ratio::ratio;
+
+/// What the checks are made from.
+pub(super) struct Facts<'a> {
+    pub thresholds: &'a Thresholds,
+    pub thrust_to_weight: Ratio,
+    pub greatest_motor_current: ElectricCurrent,
+    pub motor_current_limit: ElectricCurrent,
+    pub most_loaded_over_mean: Ratio,
+    pub all_up_mass: Mass,
+    pub mass_limit: Option<Mass>,
+    pub coldest_pack: Option<ThermodynamicTemperature>,
+    pub policy: &'a ReservePolicy,
+    pub wind: Velocity,
+    pub gust: Velocity,
+    pub transit: Option<Velocity>,
+    pub sink_rate: Option<Velocity>,
+    pub ring_state_onset: Velocity,
+    pub flight: Option<InFlight<'a>>,
+}
+
+/// What is known only where there is a flight.
+pub(super) struct InFlight<'a> {
+    pub flight: &'a Flight,
+    pub thrust_to_weight: Ratio,
+    pub hover_throttle: Option<Ratio>,
+    pub wind_held: Option<Velocity>,
+    pub climb_rate: Velocity,
+    pub rotor_out_thrust_to_weight: Ratio,
+}
+
+/// All checks that apply.
+pub(super) fn all(facts: &Facts<'_>) -> Vec<Check> {
+    let mut checks = vec![thrust_fresh(facts), motor_current(facts), balance(facts), pack_cold(facts)];
+    checks.extend(all_up_mass(facts));
+    checks.extend(way_home(facts));
+    checks.extend(descent_rate(facts));
+    checks.push(reserve(facts));
+    if let Some(inflight) = &facts.flight {
+        checks.extend(in_flight(facts, inflight));
+    }
+    checks
+}
+
+fn thrust_fresh(facts: &Facts<'_>) -> Check {
+    let limits = facts.thresholds;
+    judge(
+        CheckKind::ThrustToWeightFresh,
+        Some(Figure::Ratio(facts.thrust_to_weight)),
+        at_least(Figure::Ratio(limits.thrust_to_weight_fine), Figure::Ratio(limits.thrust_to_weight_least)),
+        Basis::CommonPractice,
+    )
+}
+
+fn motor_current(facts: &Facts<'_>) -> Check {
+    let limit = facts.motor_current_limit;
+    judge(
+        CheckKind::MotorCurrent,
+        Some(Figure::Current(facts.greatest_motor_current)),
+        at_most(Figure::Current(limit * facts.thresholds.fine_share_of_limit), Figure::Current(limit)),
+        Basis::Maker,
+    )
+}
+
+fn balance(facts: &Facts<'_>) -> Check {
+    let limits = facts.thresholds;
+    judge(
+        CheckKind::Balance,
+        Some(Figure::Ratio(facts.most_loaded_over_mean)),
+        at_most(Figure::Ratio(limits.balance_fine), Figure::Ratio(limits.balance_greatest)),
+        Basis::CommonPractice,
+    )
+}
+
+fn pack_cold(facts: &Facts<'_>) -> Check {
+    let limits = facts.thresholds;
+    judge(
+        CheckKind::PackCold,
+        facts.coldest_pack.map(Figure::Temperature),
+        at_least(Figure::Temperature(limits.pack_cold_fine), Figure::Temperature(limits.pack_coldest)),
+        Basis::CommonPractice,
+    )
+}
+
+fn all_up_mass(facts: &Facts<'_>) -> Option<Check> {
+    let limit = facts.mass_limit?;
+    // The maker's limit is the maker's word: up to it is fine.
+    let band = at_most(Figure::Mass(limit), Figure::Mass(limit));
+    Some(judge(CheckKind::AllUpMass, Some(Figure::Mass(facts.all_up_mass)), band, Basis::Maker))
+}
+
+fn way_home(facts: &Facts<'_>) -> Option<Check> {
+    let airspeed = facts.transit?;
+    let band = at_most(Figure::Speed(airspeed * 0.6), Figure::Speed(airspeed * 0.9));
+    Some(judge(CheckKind::WayHome, Some(Figure::Speed(facts.wind)), band, Basis::CommonPractice))
+}
+
+fn descent_rate(facts: &Facts<'_>) -> Option<Check> {
+    let onset = Figure::Speed(facts.ring_state_onset);
+    let check = judge(
+        CheckKind::DescentRate,
+        Some(Figure::Speed(facts.sink_rate?)),
+        at_most(onset, onset),
+        Basis::Physics,
+    );
+    Some(check.watch_at_most())
+}
+
+fn reserve(facts: &Facts<'_>) -> Check {
+    let usual = Figure::Ratio(facts.thresholds.reserve_share_usual);
+    let value = facts.flight.as_ref().map(|_| Figure::Ratio(facts.policy.share));
+    let check = judge(CheckKind::Reserve, value, at_least(usual, usual), Basis::CommonPractice);
+    if value.is_some() { check.watch_at_most() } else { check }
+}
+
+fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
+    let limits = facts.thresholds;
+    let ratio_band = |fine, limit| (Figure::Ratio(fine), Figure::Ratio(limit));
+    let (fine, least) = ratio_band(limits.thrust_to_weight_fine, limits.thrust_to_weight_least);
+    let thrust = judge(
+        CheckKind::ThrustToWeightAtLandBy,
+        Some(Figure::Ratio(at.thrust_to_weight)),
+        at_least(fine, least),
+        Basis::CommonPractice,
+    );
+    let (fine, greatest) = ratio_band(limits.hover_throttle_fine, limits.hover_throttle_greatest);
+    let throttle = judge(
+        CheckKind::HoverThrottleAtLandBy,
+        at.hover_throttle.map(Figure::Ratio),
+        at_most(fine, greatest),
+        Basis::CommonPractice,
+    );
+    let one = Ratio::new::<ratio>(1.0);
+    let (fine, least) = ratio_band(limits.failure_thrust_fine, one);
+    let rotor_out = judge(
+        CheckKind::RotorOut,
+        Some(Figure::Ratio(at.rotor_out_thrust_to_weight)),
+        at_least(fine, least),
+        Basis::Physics,
+    )
+    .watch_at_most();
+    let (fine, most) = ratio_band(limits.fine_share_of_limit, one);
+    let c_rate = judge(
+        CheckKind::CRate,
+        Some(Figure::Ratio(at.flight.extremes.share_of_c_rating)),
+        at_most(fine, most),
+        Basis::Maker,
+    );
+    let mut checks = vec![thrust, throttle, rotor_out, c_rate, cell_voltage(facts, at), pack_hot(facts, at)];
+    checks.extend(wind(facts, at));
+    checks.push(climb(facts, at));
+    checks
+}
+
+fn cell_voltage(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
+    let floor = Figure::CellVoltage(facts.policy.loaded_cell_floor);
+    let value = Some(Figure::CellVoltage(at.flight.extremes.cell_voltage));
+    judge(CheckKind::LoadedCellVoltage, value, at_least(floor, floor), Basis::Policy)
+}
+
+fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
+    let limits = facts.thresholds;
+    judge(
+        CheckKind::PackHot,
+        Some(Figure::Temperature(at.flight.extremes.temperature)),
+        at_most(Figure::Temperature(limits.pack_warm_fine), Figure::Temperature(limits.pack_warmest)),
+        Basis::CommonPractice,
+    )
+}
+
+fn wind(facts: &Facts<'_>, at: &InFlight<'_>) -> [Check; 2] {
+    let held = at.wind_held.unwrap_or_default();
+    let band = at_most(Figure::Speed(held * 0.8), Figure::Speed(held));
+    // A gust is short: it may use what is kept for control, so it is watched, not refused.
+    let gust =
+        judge(CheckKind::GustHold, Some(Figure::Speed(facts.gust)), band, Basis::Physics).watch_at_most();
+    [judge(CheckKind::WindHold, Some(Figure::Speed(facts.wind)), band, Basis::Physics), gust]
+}
+
+fn climb(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
+    let limits = facts.thresholds;
+    judge(
+        CheckKind::ClimbReserve,
+        Some(Figure::Speed(at.climb_rate)),
+        at_least(Figure::Speed(limits.climb_rate_fine), Figure::Speed(limits.climb_rate_least)),
+        Basis::CommonPractice,
+    )
+}
+
+fn at_least(fine: Figure, limit: Figure) -> Band {
+    Band::AtLeast { fine, limit }
+}
+
+fn at_most(fine: Figure, limit: Figure) -> Band {
+    Band::AtMost { fine, limit }
+}

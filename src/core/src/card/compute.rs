@@ -1,0 +1,197 @@
+//! From a setup and a site to its card: calls the stations in their order, computes nothing itself.
+
+use super::checks::{self, Facts, InFlight};
+use super::margin::{greatest_climb_rate, level_thrust};
+use super::params::{Card, Hover, Outcome, Setup};
+use crate::air::{Air, Site, air_above, wind_at};
+use crate::aircraft::{LevelCeiling, Trim, greatest_wind_held};
+use crate::flight::{Flight, fly};
+use crate::frame::{rotor_out, rotor_out_all};
+use crate::limits::{Check, Thresholds, verdict};
+use crate::mass::{MassAndBalance, sum};
+use crate::profile::{Plan, plan};
+use crate::propulsion::OperatingPoint;
+use crate::refusal::Refusal;
+use crate::rotor::{VORTEX_RING_SINK, hover_induced_velocity};
+use crate::supply::{Source, Supply};
+use crate::units::{ElectricCurrent, ElectricPotential, Length, Power, Ratio, Velocity};
+
+/// The card of one setup at one site. A setup that cannot fly gives a card that says so.
+///
+/// # Errors
+/// `Refusal` naming the first field of setup or site that misses its bound.
+pub fn card(setup: &Setup, site: &Site, thresholds: &Thresholds) -> Result<Card, Refusal> {
+    let air = air_above(site, Length::default())?;
+    let set_air = air_above(site, setup.profile.height)?;
+    let mass = sum(&setup.items)?;
+    let trim = Trim::new(&setup.airframe, &mass)?;
+    let stations = Stations { setup, site, thresholds, air, set_air, mass, trim };
+    stations.card()
+}
+
+/// The setup with what the first stations made of it.
+struct Stations<'a> {
+    setup: &'a Setup,
+    site: &'a Site,
+    thresholds: &'a Thresholds,
+    air: Air,
+    /// Thinner than at the launch site: margins are taken here.
+    set_air: Air,
+    mass: MassAndBalance,
+    trim: Trim<'a>,
+}
+
+/// Thrust in hand at one state of the packs.
+struct InHand {
+    level: LevelCeiling,
+    level_voltage: ElectricPotential,
+    thrust_to_weight: Ratio,
+    hover_voltage: Option<ElectricPotential>,
+}
+
+impl Stations<'_> {
+    fn card(self) -> Result<Card, Refusal> {
+        let still = Velocity::default();
+        let rotors = self.trim.rotors(self.set_air.density, still, still)?;
+        let hover_power = rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
+        let start = self.setup.supply.source_at_start()?;
+        let fresh = self.in_hand(&start, hover_power)?;
+        let outcome = self.outcome(&fresh)?;
+        let end = match &outcome {
+            Outcome::Flies(flight) => Some(self.in_hand(&flight.source_at_land_by, hover_power)?),
+            _ => None,
+        };
+        let hover = hover(&rotors, hover_power, &fresh, end.as_ref());
+        let mut checks = self.checks(&hover, &outcome, end.as_ref())?;
+        let verdict = verdict(&mut checks);
+        Ok(Card {
+            air: self.air,
+            rotor_shares: self.trim.shares().to_vec(),
+            mass: self.mass,
+            hover,
+            outcome,
+            checks,
+            verdict,
+        })
+    }
+
+    fn auxiliary(&self) -> Power {
+        let Supply { auxiliary_power, converter_efficiency, .. } = self.setup.supply;
+        auxiliary_power / converter_efficiency
+    }
+
+    fn in_hand(&self, source: &Source, hover_power: Power) -> Result<InHand, Refusal> {
+        let (level, level_voltage) =
+            level_thrust(&self.trim, self.set_air.density, source, self.auxiliary())?;
+        Ok(InHand {
+            thrust_to_weight: level.thrust / self.trim.weight(),
+            level,
+            level_voltage,
+            hover_voltage: source.voltage_at(hover_power + self.auxiliary()),
+        })
+    }
+
+    fn outcome(&self, fresh: &InHand) -> Result<Outcome, Refusal> {
+        if fresh.thrust_to_weight.value < 1.0 {
+            return Ok(Outcome::CannotHover {
+                needed: self.trim.weight(),
+                available: fresh.level.thrust,
+                ruled_by: fresh.level.ruled_by,
+            });
+        }
+        let legs = match plan(&self.trim, self.site, &self.setup.profile)? {
+            Plan::Legs(legs) => legs,
+            Plan::NoWayHome { airspeed, wind } => return Ok(Outcome::NoWayHome { airspeed, wind }),
+        };
+        Ok(match fly(&self.setup.supply, &legs, &self.setup.policy)? {
+            Ok(flight) => Outcome::Flies(Box::new(flight)),
+            Err(none) => Outcome::NoFlight(none),
+        })
+    }
+
+    fn checks(&self, hover: &Hover, outcome: &Outcome, end: Option<&InHand>) -> Result<Vec<Check>, Refusal> {
+        let Setup { airframe, profile, policy, supply, .. } = self.setup;
+        let flight = match (outcome, end) {
+            (Outcome::Flies(flight), Some(end)) => Some(self.in_flight(flight, hover, end)?),
+            _ => None,
+        };
+        let most = |current: ElectricCurrent, rotor: &OperatingPoint| current.max(rotor.motor_current);
+        Ok(checks::all(&Facts {
+            thresholds: self.thresholds,
+            thrust_to_weight: hover.thrust_to_weight,
+            greatest_motor_current: hover.rotors.iter().fold(ElectricCurrent::default(), most),
+            motor_current_limit: airframe
+                .unit
+                .motor
+                .current_limit
+                .min(airframe.unit.controller.current_limit),
+            most_loaded_over_mean: self.most_loaded_over_mean(),
+            all_up_mass: self.mass.all_up_mass,
+            mass_limit: airframe.mass_limit,
+            coldest_pack: supply.coldest_pack(),
+            policy,
+            wind: wind_at(self.site.wind, profile.height),
+            gust: wind_at(self.site.gust.max(self.site.wind), profile.height),
+            transit: (profile.distance.value > 0.0).then_some(profile.transit_airspeed),
+            sink_rate: (profile.height.value > 0.0).then_some(profile.descent_rate),
+            ring_state_onset: self.ring_state_onset()?,
+            flight,
+        }))
+    }
+
+    fn in_flight<'f>(
+        &self,
+        flight: &'f Flight,
+        hover: &Hover,
+        end: &InHand,
+    ) -> Result<InFlight<'f>, Refusal> {
+        let density = self.set_air.density;
+        let control = self.thresholds.control_thrust_share;
+        Ok(InFlight {
+            flight,
+            thrust_to_weight: end.thrust_to_weight,
+            hover_throttle: hover.throttle_at_land_by,
+            wind_held: greatest_wind_held(&self.trim, density, &end.level, control),
+            climb_rate: greatest_climb_rate(&self.trim, density, end.level_voltage, control)?,
+            rotor_out_thrust_to_weight: self.rotor_out()? * end.thrust_to_weight,
+        })
+    }
+
+    /// Greatest level thrust with the worst rotor stopped, over that with all.
+    fn rotor_out(&self) -> Result<Ratio, Refusal> {
+        let outs = rotor_out_all(&self.setup.airframe.layout, &self.mass.centre_of_gravity)?;
+        let all = rotor_out(&self.setup.airframe.layout, &self.mass.centre_of_gravity, outs.len())?;
+        let worst = outs.iter().fold(all.greatest_turning, |least, out| least.min(out.greatest_level()));
+        Ok(worst / all.greatest_turning)
+    }
+
+    fn most_loaded_over_mean(&self) -> Ratio {
+        let shares = self.trim.shares();
+        let most = shares.iter().fold(Ratio::default(), |most, share| most.max(*share));
+        most * shares.len() as f64
+    }
+
+    /// Half the hover induced velocity: from there the measured descent data scatter (see `rotor`).
+    fn ring_state_onset(&self) -> Result<Velocity, Refusal> {
+        let share = self.trim.shares().iter().fold(Ratio::default(), |most, share| most.max(*share));
+        let diameter = self.setup.airframe.unit.rotor.diameter;
+        Ok(hover_induced_velocity(diameter, self.air.density, self.trim.weight() * share)?
+            * VORTEX_RING_SINK.0)
+    }
+}
+
+fn hover(rotors: &[OperatingPoint], power: Power, fresh: &InHand, end: Option<&InHand>) -> Hover {
+    let most_v =
+        rotors.iter().fold(ElectricPotential::default(), |most, rotor| most.max(rotor.motor_voltage));
+    let throttle = |at: &InHand| at.hover_voltage.map(|bus| most_v / bus);
+    Hover {
+        power,
+        throttle: throttle(fresh),
+        throttle_at_land_by: end.and_then(throttle),
+        rotors: rotors.to_vec(),
+        greatest_thrust: fresh.level.thrust,
+        thrust_ruled_by: fresh.level.ruled_by,
+        thrust_to_weight: fresh.thrust_to_weight,
+        thrust_to_weight_at_land_by: end.map(|end| end.thrust_to_weight),
+    }
+}

@@ -1,0 +1,63 @@
+//! What varies: one standard deviation of each uncertain input.
+
+use crate::bound::{Bound, Kind};
+use crate::propulsion::Evidence;
+use crate::refusal::Refusal;
+use crate::units::{Ratio, TemperatureInterval};
+use uom::si::ratio::ratio;
+use uom::si::temperature_interval::kelvin;
+
+/// One standard deviation of each uncertain input. All defaults: common practice, no source, but for power,
+/// which follows from what is known of the propulsion unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Doubts {
+    /// All-up mass, share.
+    pub mass: Ratio,
+    /// Motor power at given thrust and air, share.
+    pub power: Ratio,
+    /// Capacity of the packs, share.
+    pub capacity: Ratio,
+    /// Resistance of the packs, share (drawn log-normal).
+    pub resistance: Ratio,
+    /// Mean wind, share (drawn log-normal).
+    pub wind: Ratio,
+    /// Temperature of air and packs.
+    pub temperature: TemperatureInterval,
+}
+
+impl Doubts {
+    /// 0 to 0.5, for every share.
+    pub const SHARE: Bound = Bound::new("standard_deviation", Kind::Share, 0.0, 0.5);
+    /// 0 to 15 K.
+    pub const TEMPERATURE: Bound = Bound::new("temperature_standard_deviation", Kind::Number, 0.0, 15.0);
+
+    /// Defaults for a propulsion unit: power is in doubt by 3 % (how a crew flies, what a stand leaves out)
+    /// beside the error of the fit, or by the spread of the estimate.
+    pub fn for_evidence(evidence: &Evidence) -> Self {
+        let unit = match evidence {
+            Evidence::Bench { mean_power_error, .. } => *mean_power_error,
+            Evidence::Estimate { power_spread } => *power_spread,
+        };
+        let share = Ratio::new::<ratio>;
+        Self {
+            mass: share(0.01),
+            power: share(unit.value.hypot(0.03)),
+            capacity: share(0.03),
+            resistance: share(0.15),
+            wind: share(0.25),
+            temperature: TemperatureInterval::new::<kelvin>(2.0),
+        }
+    }
+
+    /// Holds every deviation against its bound.
+    ///
+    /// # Errors
+    /// `Refusal::OutOfRange` naming the bound that is missed.
+    pub fn validate(&self) -> Result<(), Refusal> {
+        for share in [self.mass, self.power, self.capacity, self.resistance, self.wind] {
+            Self::SHARE.check(share.value)?;
+        }
+        Self::TEMPERATURE.check(self.temperature.value)?;
+        Ok(())
+    }
+}

@@ -1,0 +1,89 @@
+//! How it is drawn: seeded, so that equal inputs give equal cards.
+
+use super::doubts::Doubts;
+use crate::units::{Ratio, TemperatureInterval};
+use rand::RngExt;
+use rand::SeedableRng;
+use rand_distr::StandardNormal;
+use rand_pcg::Pcg32;
+use uom::si::ratio::ratio;
+
+/// Deviations beyond three standard deviations are drawn again: a pack of half its capacity is another pack.
+const GREATEST_DEVIATIONS: f64 = 3.0;
+
+/// The uncertain inputs, in the order of `Draw::deviations`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Input {
+    /// All-up mass.
+    Mass,
+    /// Motor power.
+    Power,
+    /// Capacity of the packs.
+    Capacity,
+    /// Resistance of the packs.
+    Resistance,
+    /// Mean wind.
+    Wind,
+    /// Temperature of air and packs.
+    Temperature,
+}
+
+impl Input {
+    /// All of them.
+    pub const ALL: [Self; 6] =
+        [Self::Mass, Self::Power, Self::Capacity, Self::Resistance, Self::Wind, Self::Temperature];
+}
+
+/// One drawn set of inputs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Draw {
+    /// Standard deviations from the middle, in the order of `Input::ALL`.
+    pub(crate) deviations: [f64; 6],
+    /// On the mass.
+    pub mass_factor: Ratio,
+    /// On the motor power.
+    pub power_factor: Ratio,
+    /// On the capacity.
+    pub capacity_factor: Ratio,
+    /// On the resistance.
+    pub resistance_factor: Ratio,
+    /// On the mean wind.
+    pub wind_factor: Ratio,
+    /// Added to air and packs.
+    pub temperature_offset: TemperatureInterval,
+}
+
+impl Draw {
+    fn new(deviations: [f64; 6], doubts: &Doubts) -> Self {
+        let [mass, power, capacity, resistance, wind, temperature] = deviations;
+        let linear =
+            |doubt: Ratio, deviation: f64| Ratio::new::<ratio>((1.0 + doubt.value * deviation).max(0.1));
+        let logarithmic = |doubt: Ratio, deviation: f64| Ratio::new::<ratio>((doubt.value * deviation).exp());
+        Self {
+            deviations,
+            mass_factor: linear(doubts.mass, mass),
+            power_factor: linear(doubts.power, power),
+            capacity_factor: linear(doubts.capacity, capacity),
+            resistance_factor: logarithmic(doubts.resistance, resistance),
+            wind_factor: logarithmic(doubts.wind, wind),
+            temperature_offset: doubts.temperature * temperature,
+        }
+    }
+}
+
+/// `count` draws from one seed.
+pub fn draws(doubts: &Doubts, seed: u64, count: usize) -> impl Iterator<Item = Draw> {
+    let doubts = *doubts;
+    let mut generator = Pcg32::seed_from_u64(seed);
+    (0..count).map(move |_| {
+        let deviations = core::array::from_fn(|_| {
+            loop {
+                let deviation: f64 = generator.sample(StandardNormal);
+                if deviation.abs() <= GREATEST_DEVIATIONS {
+                    break deviation;
+                }
+            }
+        });
+        Draw::new(deviations, &doubts)
+    })
+}
