@@ -2,6 +2,7 @@
 
 mod bad_files;
 mod lists;
+mod resolve;
 mod round_trip;
 mod whatif;
 

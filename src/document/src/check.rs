@@ -17,7 +17,7 @@ pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
         keys::index("kind", &item.kind, keys::ITEM_KINDS)?;
         resolve::resolve_item(item).map(drop)
     });
-    each(bundle, &mut faults, |_, site: &Site| resolve::site_numbers(site).map(drop));
+    each(bundle, &mut faults, |_, site: &Site| resolve::resolve_site(site).map(drop));
     each(bundle, &mut faults, setup);
     faults
 }

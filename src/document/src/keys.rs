@@ -69,17 +69,19 @@ pub(crate) fn meter(path: &str, value: &str) -> Result<MeterPlace, DocumentError
 
 /// The named layout; none for `free`.
 pub(crate) fn layout(path: &str, value: &str) -> Result<Option<LayoutKind>, DocumentError> {
-    match value {
-        "free" => Ok(None),
-        "quad-cross" => Ok(Some(LayoutKind::QuadCross)),
-        "quad-plus" => Ok(Some(LayoutKind::QuadPlus)),
-        "hex-cross" => Ok(Some(LayoutKind::HexCross)),
-        "hex-plus" => Ok(Some(LayoutKind::HexPlus)),
-        "hex-cross-alternate" => Ok(Some(LayoutKind::HexCrossAlternate)),
-        "octo-cross" => Ok(Some(LayoutKind::OctoCross)),
-        "octo-plus" => Ok(Some(LayoutKind::OctoPlus)),
-        "coaxial-tri" => Ok(Some(LayoutKind::CoaxialTri)),
-        "coaxial-quad" => Ok(Some(LayoutKind::CoaxialQuad)),
-        _ => Err(unknown(path, value, LAYOUTS)),
+    if value == "free" {
+        return Ok(None);
+    }
+    LayoutKind::from_key(value).map(Some).ok_or_else(|| unknown(path, value, LAYOUTS))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn regress_the_listed_layouts_are_those_of_core() {
+        let keys: Vec<&str> = core::iter::once("free").chain(LayoutKind::ALL.map(LayoutKind::key)).collect();
+        assert_eq!(keys, LAYOUTS);
     }
 }

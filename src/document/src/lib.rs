@@ -15,3 +15,4 @@ pub mod whatif;
 
 pub use error::DocumentError;
 pub use open::{open, save};
+pub use resolve::resolve;

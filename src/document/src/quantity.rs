@@ -3,7 +3,7 @@
 //! Formula: SI = value · factor + offset. Units: the table below. Source: definitions (BIPM SI Brochure, 9th ed.).
 //! Valid: each input's `Bound` in core.
 
-use liftmargin_core::bound::Bound;
+use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_core::frame::Position;
 use liftmargin_core::refusal::Refusal;
 use liftmargin_core::units::Length;
@@ -97,13 +97,34 @@ pub(crate) fn position(path: &str, value_m: [f64; 3]) -> Result<Position, Docume
 pub(crate) fn allowed(path: &str, bound: &Bound) -> String {
     let unit = unit_of(path);
     let own = |si_value: f64| (si_value - unit.offset) / unit.factor;
-    let text = format!(
-        "{} to {} {}",
-        inward(own(bound.min), f64::ceil),
-        inward(own(bound.max), f64::floor),
-        unit.label
-    );
+    let label = if unit.label.is_empty() { si_label(bound.kind) } else { unit.label };
+    let text =
+        format!("{} to {} {label}", inward(own(bound.min), f64::ceil), inward(own(bound.max), f64::floor));
     text.trim_end().to_owned()
+}
+
+/// The SI unit of a kind, for figures that core derives and the file does not hold.
+fn si_label(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Mass => "kg",
+        Kind::Length | Kind::PartLength => "m",
+        Kind::Area => "m²",
+        Kind::Pressure => "Pa",
+        Kind::Temperature => "K",
+        Kind::Speed => "m/s",
+        Kind::Duration => "s",
+        Kind::Charge => "C",
+        Kind::Potential => "V",
+        Kind::Resistance => "Ω",
+        Kind::Current => "A",
+        Kind::Power => "W",
+        Kind::VelocityConstant => "rad/s/V",
+        Kind::Force => "N",
+        Kind::RotationalSpeed => "rad/s",
+        Kind::CRate => "per hour",
+        Kind::Density => "kg/m³",
+        _ => "",
+    }
 }
 
 fn inward(value: f64, round: fn(f64) -> f64) -> f64 {
@@ -117,7 +138,14 @@ fn inward(value: f64, round: fn(f64) -> f64) -> f64 {
     if (scaled - nearest).abs() < 1e-6 { nearest / scale } else { round(scaled) / scale }
 }
 
-/// A refusal of core that concerns the whole of a field.
-pub(crate) fn whole(path: &str) -> impl Fn(Refusal) -> DocumentError + '_ {
-    move |refusal| DocumentError::Refused { path: path.to_owned(), value: String::new(), refusal }
+/// A refusal of core, at the thing it concerns: a figure that core derives is named below it by its standard name.
+pub(crate) fn refused(parent: &str, refusal: Refusal) -> DocumentError {
+    match refusal {
+        Refusal::OutOfRange { bound, value } => {
+            let path =
+                if parent.is_empty() { bound.field.to_owned() } else { format!("{parent}.{}", bound.field) };
+            DocumentError::Refused { path, value: value.to_string(), refusal }
+        }
+        refusal => DocumentError::Refused { path: parent.to_owned(), value: String::new(), refusal },
+    }
 }

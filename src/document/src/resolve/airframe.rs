@@ -28,16 +28,14 @@ use crate::schema;
 
 /// A flat disc to a pitch of two metres.
 const ROTOR_PITCH: Bound = Bound::new("rotor_pitch", Kind::PartLength, 0.01, 2.0);
-/// High mountains in heat to sea level in frost.
-const AIR_DENSITY: Bound = Bound::new("air_density", Kind::Density, 0.4, 1.6);
 /// 0 to full.
 const THROTTLE: Bound = Bound::new("throttle", Kind::Share, 0.0, 1.0);
-/// One cell to more than any supply here.
-const VOLTAGE: Bound = Bound::new("bench_voltage", Kind::Potential, 1.0, 300.0);
-/// As the controller limits.
-const CURRENT: Bound = Bound::new("bench_current", Kind::Current, 0.0, 500.0);
-/// Ten times what the largest rotors here give.
-const THRUST: Bound = Bound::new("bench_thrust", Kind::Force, 0.0, 5000.0);
+/// Nothing to more than any supply here; the fit is stricter and names the row.
+const VOLTAGE: Bound = Bound::new("bench_voltage", Kind::Potential, 0.0, 300.0);
+/// A meter's drift below nothing to the controllers' limits; as above.
+const CURRENT: Bound = Bound::new("bench_current", Kind::Current, -5.0, 500.0);
+/// A stand's drift below nothing to ten times what the largest rotors here give; as above.
+const THRUST: Bound = Bound::new("bench_thrust", Kind::Force, -50.0, 5000.0);
 /// 0 to 60,000 rpm.
 const SPEED: Bound = Bound::new("bench_speed", Kind::RotationalSpeed, 0.0, 6_283.2);
 
@@ -125,7 +123,7 @@ fn declared(propulsion: &schema::Propulsion) -> Result<Declared, DocumentError> 
 /// # Errors
 /// `DocumentError::Refused` with the path below the table.
 pub fn bench(bench: &schema::Bench) -> Result<BenchTable, DocumentError> {
-    let density = si("air_density_kg_m3", bench.air_density_kg_m3, &AIR_DENSITY)?;
+    let density = si("air_density_kg_m3", bench.air_density_kg_m3, &RotorParams::AIR_DENSITY)?;
     let rows = bench.rows.iter().enumerate();
     let rows =
         rows.map(|(index, row)| bench_row(row).map_err(|fault| fault.under(&format!("rows[{index}]"))));

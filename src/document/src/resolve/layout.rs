@@ -1,19 +1,14 @@
 //! Rotor places of the file as core's.
 
-use liftmargin_core::bound::{Bound, Kind};
-use liftmargin_core::frame::{Layout, LayoutKind, Place, Spin};
+use liftmargin_core::frame::{Layout, LayoutFault, LayoutKind, Place, Spin, layout};
+use liftmargin_core::refusal::Refusal;
 use liftmargin_core::units::Length;
 use uom::si::length::meter;
 
 use crate::error::DocumentError;
 use crate::keys;
-use crate::quantity::{position, si};
+use crate::quantity::{position, refused, si};
 use crate::schema;
-
-/// In one plane to a metre apart.
-const COAXIAL_SPACING: Bound = Bound::new("coaxial_spacing", Kind::PartLength, 0.0, 1.0);
-/// More rotors than any craft meant here.
-const PLACES: Bound = Bound::new("rotors", Kind::Count, 3.0, 24.0);
 
 /// A layout by name or place by place, checked.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,9 +27,13 @@ pub enum LayoutParts {
 }
 
 pub(crate) fn layout_parts(layout: &schema::Layout) -> Result<LayoutParts, DocumentError> {
-    let spacing = si("coaxial_spacing_m", layout.coaxial_spacing_m, &COAXIAL_SPACING)?;
     let Some(kind) = keys::layout("kind", &layout.kind)? else {
         return free(&layout.places).map(LayoutParts::Free);
+    };
+    let spacing = if kind.is_coaxial() {
+        si("coaxial_spacing_m", layout.coaxial_spacing_m, &Layout::COAXIAL_SPACING)?
+    } else {
+        0.0
     };
     let arm = si("arm_length_m", layout.arm_length_m, &Layout::ARM_LENGTH)?;
     Ok(LayoutParts::Named {
@@ -45,7 +44,7 @@ pub(crate) fn layout_parts(layout: &schema::Layout) -> Result<LayoutParts, Docum
 }
 
 fn free(places: &[schema::Place]) -> Result<Vec<Place>, DocumentError> {
-    si("places", places.len() as f64, &PLACES)?;
+    si("places", places.len() as f64, &Layout::ROTORS)?;
     let places = places.iter().enumerate();
     places
         .map(|(index, place)| one(place).map_err(|fault| fault.under(&format!("places[{index}]"))))
@@ -57,5 +56,19 @@ fn one(place: &schema::Place) -> Result<Place, DocumentError> {
         position: position("position_m", place.position_m)?,
         spin: if place.clockwise { Spin::Clockwise } else { Spin::CounterClockwise },
         role: keys::rotor_role("role", &place.role)?,
+    })
+}
+
+/// The rotor places; paths below the layout.
+pub(crate) fn places(parts: LayoutParts) -> Result<Layout, DocumentError> {
+    let made = match parts {
+        LayoutParts::Named { kind, arm_length, coaxial_spacing } => layout(kind, arm_length, coaxial_spacing),
+        LayoutParts::Free(places) => Layout::from_places(places),
+    };
+    made.map_err(|refusal| match refusal {
+        Refusal::Layout(LayoutFault::UnpairedRotor { rotor }) => {
+            refused(&format!("places[{rotor}].role"), refusal)
+        }
+        refusal => refused("places", refusal),
     })
 }

@@ -6,20 +6,24 @@ mod layout;
 mod setup;
 mod site;
 mod supply;
+mod unit;
 
 pub use airframe::{AirframeParts, airframe_parts, bench};
 pub use layout::LayoutParts;
 pub use setup::{resolve_item, resolve_setup, usual_drag_area};
 pub use site::resolve_site;
 pub use supply::pack;
+pub use unit::{ResolvedAirframe, resolve_airframe};
 
 pub(crate) use flight::{profile, reserve};
-pub(crate) use site::numbers as site_numbers;
 pub(crate) use supply::wiring;
+
+use liftmargin_core::air::Site;
+use liftmargin_core::card::Setup;
 
 use crate::error::DocumentError;
 use crate::listed::Listed;
-use crate::schema::Bundle;
+use crate::schema::{self, Bundle};
 
 /// What a reference refers to, with its place in its list.
 pub(crate) fn referred<'a, T: Listed>(
@@ -35,4 +39,18 @@ pub(crate) fn referred<'a, T: Listed>(
     }
     T::find(bundle, id)
         .ok_or_else(|| DocumentError::UnknownReference { path: path.to_owned(), id: id.to_owned() })
+}
+
+/// A setup and its site as core's parameters, with all they refer to; fits the airframe's bench table.
+///
+/// # Errors
+/// Any fault of what the setup refers to, with its path from the file's root.
+pub fn resolve(bundle: &Bundle, setup_id: &str) -> Result<(Setup, Site), DocumentError> {
+    let (index, setup) = referred::<schema::Setup>(bundle, "setup", setup_id)?;
+    let under = |fault: DocumentError| fault.under(&format!("setups[{index}]"));
+    let (place, chosen) = referred::<schema::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
+    let airframe = resolve_airframe(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
+    let (place, site) = referred::<schema::Site>(bundle, "site", &setup.site).map_err(under)?;
+    let site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{place}]")))?;
+    Ok((resolve_setup(bundle, setup, &airframe.airframe)?, site))
 }

@@ -12,8 +12,11 @@ use crate::error::DocumentError;
 use crate::quantity::si;
 use crate::schema;
 
-/// Each number of a site within its own range.
-pub(crate) fn numbers(site: &schema::Site) -> Result<Site, DocumentError> {
+/// A site as core's parameters.
+///
+/// # Errors
+/// `Refused` for a number out of range; paths below the site.
+pub fn resolve_site(site: &schema::Site) -> Result<Site, DocumentError> {
     let humidity = si("relative_humidity_percent", site.relative_humidity_percent, &Site::RELATIVE_HUMIDITY)?;
     Ok(Site {
         elevation: Length::new::<meter>(si("elevation_m", site.elevation_m, &Site::ELEVATION)?),
@@ -27,20 +30,4 @@ pub(crate) fn numbers(site: &schema::Site) -> Result<Site, DocumentError> {
         wind: Velocity::new::<meter_per_second>(si("wind_m_s", site.wind_m_s, &Site::WIND)?),
         gust: Velocity::new::<meter_per_second>(si("gust_m_s", site.gust_m_s, &Site::GUST)?),
     })
-}
-
-/// A site as core's parameters.
-///
-/// # Errors
-/// `Refused` for a number out of range, `Contradiction` for a gust below the mean wind; paths below the site.
-pub fn resolve_site(site: &schema::Site) -> Result<Site, DocumentError> {
-    let resolved = numbers(site)?;
-    if site.gust_m_s < site.wind_m_s {
-        return Err(DocumentError::Contradiction {
-            path: "gust_m_s".to_owned(),
-            value: site.gust_m_s.to_string(),
-            allowed: format!("at least the mean wind, {} m/s", site.wind_m_s),
-        });
-    }
-    Ok(resolved)
 }

@@ -4,7 +4,7 @@ use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::mass::Item;
 use liftmargin_core::refusal::Refusal;
-use liftmargin_core::supply::{Health, Meter, MeterPlace, Pack, PackString, Supply, SupplyFault};
+use liftmargin_core::supply::{Health, Meter, Pack, PackString, Supply, SupplyFault};
 use liftmargin_core::units::{
     ElectricCharge, ElectricPotential, ElectricalResistance, Mass, Power, Ratio, ThermodynamicTemperature,
 };
@@ -18,11 +18,11 @@ use uom::si::thermodynamic_temperature::kelvin;
 
 use crate::error::DocumentError;
 use crate::keys;
-use crate::quantity::{position, si, si_if_there, whole};
+use crate::quantity::{position, refused, si, si_if_there};
 use crate::schema::{self, Bundle};
 
-/// Empty to over-full of any chemistry; core knows each chemistry's own range.
-const REST_CELL_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.4);
+/// The widest of all chemistries; each has its own range, which holds where the packs are known.
+const REST_CELL_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.37);
 
 /// A pack as it comes from its register, full, at `temperature`.
 ///
@@ -32,11 +32,11 @@ pub fn pack(pack: &schema::Pack, temperature: ThermodynamicTemperature) -> Resul
     let capacity = si("capacity_mah", pack.capacity_mah, &CellParams::CAPACITY)?;
     let resistance = si("cell_resistance_mohm", pack.cell_resistance_mohm, &CellParams::RESISTANCE)?;
     let measured_capacity =
-        si_if_there("measured_capacity_mah", pack.measured_capacity_mah, &CellParams::CAPACITY)?;
+        si_if_there("measured_capacity_mah", pack.measured_capacity_mah, &Health::MEASURED_CAPACITY)?;
     let measured_resistance = si_if_there(
         "measured_cell_resistance_mohm",
         pack.measured_cell_resistance_mohm,
-        &CellParams::RESISTANCE,
+        &Health::MEASURED_CELL_RESISTANCE,
     )?;
     let rating = si("continuous_c_rating", pack.continuous_c_rating, &Pack::CONTINUOUS_C_RATING)?;
     si("cells_in_series", f64::from(pack.cells_in_series), &Pack::CELLS_IN_SERIES)?;
@@ -127,26 +127,22 @@ fn no_pack(path: &str) -> DocumentError {
 fn joined(bundle: &Bundle, wiring: &Wiring, path: &str, id: &str) -> Result<Pack, DocumentError> {
     let (_, found) = super::referred::<schema::Pack>(bundle, path, id)?;
     let mut pack = pack(found, wiring.temperature).map_err(|fault| fault.under(path))?;
-    pack.rest_voltage = wiring.rest_cell_voltage.map(|cell| cell * f64::from(pack.cells_in_series));
+    if let Some(rest) = wiring.rest_cell_voltage {
+        si("rest_cell_voltage_v", rest.get::<volt>(), pack.cell.chemistry.rest_voltage_bound())?;
+        pack.rest_voltage = Some(rest * f64::from(pack.cells_in_series));
+    }
     Ok(pack)
 }
 
 /// Whether strings may be connected in parallel, and the meter's string is there.
 fn joins(supply: &Supply) -> Result<(), DocumentError> {
-    let cells = |string: &PackString| string.packs.iter().map(|pack| pack.cells_in_series).sum::<u32>();
-    let expected = supply.strings.first().map_or(0, cells);
-    let unequal = supply.strings.iter().map(cells).enumerate().find(|(_, cells)| *cells != expected);
-    if let Some((string, cells)) = unequal {
-        let fault = SupplyFault::UnequalStrings { string, cells, expected };
-        return Err(whole(&format!("strings[{string}]"))(Refusal::Supply(fault)));
-    }
-    match supply.meter.place {
-        MeterPlace::String(string) if string >= supply.strings.len() => {
-            let strings = supply.strings.len();
-            Err(whole("meter")(Refusal::Supply(SupplyFault::NoSuchString { string, strings })))
+    supply.validate().map_err(|refusal| match refusal {
+        Refusal::Supply(SupplyFault::UnequalStrings { string, .. }) => {
+            refused(&format!("strings[{string}]"), refusal)
         }
-        _ => Ok(()),
-    }
+        Refusal::Supply(SupplyFault::NoSuchString { .. }) => refused("meter", refusal),
+        refusal => refused("", refusal),
+    })
 }
 
 /// Each pack on board as a thing with mass, where the supply sits.

@@ -1,0 +1,73 @@
+//! What is learned of an airframe: the fit of its bench table, or an estimate without one.
+
+use liftmargin_core::card::Airframe;
+use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
+use liftmargin_core::refusal::Refusal;
+
+use super::airframe::{AirframeParts, airframe_parts};
+use super::layout::places;
+use super::setup::usual_drag_area;
+use crate::error::DocumentError;
+use crate::quantity::refused;
+use crate::schema;
+
+/// An airframe as core's parameters, with the fit it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ResolvedAirframe {
+    /// The airframe. Without a stated drag area it carries the usual one of the bare frame; `resolve_setup` puts
+    /// that of the all-up mass in its place.
+    pub airframe: Airframe,
+    /// The fit of the bench table; none without a table.
+    pub fit: Option<Fit>,
+}
+
+/// An airframe as core's parameters. The fit takes some milliseconds: keep the result as long as the airframe stays.
+///
+/// # Errors
+/// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
+pub fn resolve_airframe(airframe: &schema::Airframe) -> Result<ResolvedAirframe, DocumentError> {
+    let AirframeParts { layout, declared, bench, mass_limit, drag_area, frame } = airframe_parts(airframe)?;
+    let fit = bench.map(|table| fit(&table, &declared)).transpose().map_err(bench_refused)?;
+    let unit = match &fit {
+        Some(fit) => fit.unit,
+        None => estimate(&declared).map_err(unit_refused)?,
+    };
+    let layout = places(layout).map_err(|fault| fault.under("layout"))?;
+    let drag_area = drag_area.unwrap_or_else(|| usual_drag_area(frame.mass));
+    Ok(ResolvedAirframe { airframe: Airframe { layout, unit, mass_limit, drag_area }, fit })
+}
+
+fn bench_refused(refusal: Refusal) -> DocumentError {
+    match &refusal {
+        Refusal::Bench(fault) => {
+            let row = row(fault).and_then(|row| row.checked_sub(1));
+            let path = row.map_or_else(String::new, |row| format!(".rows[{row}]"));
+            refused(&format!("propulsion.bench{path}"), refusal)
+        }
+        _ => unit_refused(refusal),
+    }
+}
+
+fn unit_refused(refusal: Refusal) -> DocumentError {
+    match &refusal {
+        Refusal::Unit(UnitFault::Missing { .. }) => DocumentError::Missing {
+            path: "propulsion.velocity_constant_rpm_v".to_owned(),
+            allowed: "k_V, or a bench table".to_owned(),
+        },
+        _ => refused("propulsion", refusal),
+    }
+}
+
+/// The row at fault, counted from 1.
+fn row(fault: &BenchFault) -> Option<usize> {
+    match fault {
+        BenchFault::NotFinite { row, .. }
+        | BenchFault::NotPositive { row, .. }
+        | BenchFault::Throttle { row, .. }
+        | BenchFault::ThrustFalls { row, .. }
+        | BenchFault::BelowIdealPower { row, .. }
+        | BenchFault::AboveAllPower { row, .. }
+        | BenchFault::Speed { row, .. } => Some(*row),
+        _ => None,
+    }
+}
