@@ -2,6 +2,7 @@
 
 use liftmargin_core::card::{Airframe, Setup};
 use liftmargin_core::mass::Item;
+use liftmargin_core::supply::Supply;
 use liftmargin_core::units::{Area, Mass, Power, ThermodynamicTemperature};
 use uom::si::area::square_meter;
 use uom::si::mass::kilogram;
@@ -35,7 +36,8 @@ pub fn usual_drag_area(all_up_mass: Mass) -> Area {
 
 /// A setup as core's parameters, on an airframe that `resolve_airframe` made of the one it refers to.
 ///
-/// The bare frame and every pack become things with mass beside the payload. Where the file states no drag area,
+/// The bare frame and every pack become things with mass beside the payload, whose own power is added to the supply's
+/// steady load. Where the file states no drag area,
 /// the airframe's is replaced by `usual_drag_area` of the all-up mass.
 ///
 /// # Errors
@@ -57,10 +59,12 @@ pub fn resolve_setup(
         referred::<schema::Airframe>(bundle, "airframe", &setup.airframe).map_err(under(""))?;
     let bare = airframe::frame(chosen).map_err(|fault| fault.under(&format!("airframes[{index}]")))?;
     things_on_board(bundle, setup)?;
-    let joined = supply::supply(bundle, &setup.supply).map_err(under(".supply"))?;
+    let mut joined = supply::supply(bundle, &setup.supply).map_err(under(".supply"))?;
+    let payload = payload(bundle, setup).map_err(under(""))?;
+    joined.auxiliary_power = auxiliary_power(&joined, &payload).map_err(under(".supply"))?;
     let mut items = vec![bare];
     items.extend(supply::pack_items(&setup.supply, &joined).map_err(under(".supply"))?);
-    items.extend(payload(bundle, setup).map_err(under(""))?);
+    items.extend(payload);
     let mut airframe = airframe.clone();
     if chosen.drag_area_m2.is_none() {
         airframe.drag_area = usual_drag_area(items.iter().map(|item| item.mass).sum());
@@ -72,6 +76,12 @@ pub fn resolve_setup(
         profile: flight::profile(&setup.profile).map_err(under(".profile"))?,
         policy: flight::reserve(&setup.reserve).map_err(under(".reserve"))?,
     })
+}
+
+/// The steady load beside the motors, the payload's own included.
+fn auxiliary_power(supply: &Supply, payload: &[Item]) -> Result<Power, DocumentError> {
+    let sum_w = payload.iter().fold(supply.auxiliary_power, |sum, item| sum + item.power).get::<watt>();
+    si("auxiliary_power_w", sum_w, &Supply::AUXILIARY_POWER).map(Power::new::<watt>)
 }
 
 /// Holds the packs and items that a setup refers to against their ranges, so that a fault is named where it stands

@@ -1,7 +1,7 @@
 //! What is learned of an airframe: the fit of its bench table, or an estimate without one.
 
 use liftmargin_core::card::Airframe;
-use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
+use liftmargin_core::propulsion::{BenchFault, CoaxialParams, Fit, UnitFault, estimate, fit};
 use liftmargin_core::refusal::Refusal;
 
 use super::airframe::{AirframeParts, airframe_parts};
@@ -34,7 +34,8 @@ pub fn resolve_airframe(airframe: &schema::Airframe) -> Result<ResolvedAirframe,
     };
     let layout = places(layout).map_err(|fault| fault.under("layout"))?;
     let drag_area = drag_area.unwrap_or_else(|| usual_drag_area(frame.mass));
-    Ok(ResolvedAirframe { airframe: Airframe { layout, unit, mass_limit, drag_area }, fit })
+    let coaxial = CoaxialParams::default();
+    Ok(ResolvedAirframe { airframe: Airframe { layout, unit, coaxial, mass_limit, drag_area }, fit })
 }
 
 fn bench_refused(refusal: Refusal) -> DocumentError {
