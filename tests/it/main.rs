@@ -5,6 +5,7 @@ mod document;
 mod flight;
 mod frame;
 mod mass;
+mod measure;
 mod motor;
 mod rig;
 mod rotor;

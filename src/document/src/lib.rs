@@ -5,6 +5,8 @@ pub mod edit;
 pub mod error;
 pub mod keys;
 pub mod listed;
+
+pub mod measure;
 pub mod merge;
 mod migrate;
 pub mod open;

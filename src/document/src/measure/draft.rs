@@ -1,0 +1,86 @@
+//! The text in a number field while somebody types: what stands there, what it means, what is wrong with it.
+//!
+//! The last good value stays in use while the text is wrong, and the text is never rewritten under the cursor.
+
+use liftmargin_core::bound::Bound;
+
+use super::entry::{EntryFault, parse, show};
+use super::units::Units;
+
+/// A field being edited.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Draft {
+    bound: &'static Bound,
+    may_be_empty: bool,
+    text: String,
+    good: Option<f64>,
+    fault: Option<EntryFault>,
+}
+
+impl Draft {
+    /// A field showing this value, SI. One that `may_be_empty` takes an empty text as no value.
+    pub fn new(bound: &'static Bound, value: Option<f64>, may_be_empty: bool, units: Units) -> Self {
+        let mut draft = Self { bound, may_be_empty, text: String::new(), good: value, fault: None };
+        draft.settle(units);
+        draft
+    }
+
+    /// The text to show.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The value in use, SI.
+    pub fn good(&self) -> Option<f64> {
+        self.good
+    }
+
+    /// What is wrong with the text.
+    pub fn fault(&self) -> Option<EntryFault> {
+        self.fault
+    }
+
+    /// A keystroke. Returns the new value to hand on if the text is good and means something else than before.
+    pub fn typed(&mut self, text: &str, units: Units) -> Option<Option<f64>> {
+        text.clone_into(&mut self.text);
+        let value = match parse(text, self.bound, units) {
+            Ok(value) => Some(value),
+            Err(EntryFault::Empty) if self.may_be_empty => None,
+            Err(fault) => {
+                self.fault = Some(fault);
+                return None;
+            }
+        };
+        self.fault = None;
+        let is_new = value != self.good;
+        self.good = value;
+        is_new.then_some(value)
+    }
+
+    /// The cursor leaves, or the units change: a good text is written anew, a wrong one stays to be mended.
+    pub fn settle(&mut self, units: Units) {
+        if self.fault.is_none() {
+            self.text = self.good.map(|value| show(value, self.bound, units)).unwrap_or_default();
+        }
+    }
+
+    /// The value as the setup has it now. Its own echo leaves the text alone; any other value replaces it.
+    pub fn from_outside(&mut self, value: Option<f64>, units: Units) {
+        if value != self.good {
+            self.good = value;
+            self.fault = None;
+            self.settle(units);
+        }
+    }
+
+    /// What stands beside the field while its text is wrong.
+    pub fn message(&self, units: Units) -> Option<String> {
+        let words = self.fault?.words(self.bound, units);
+        let Some(value) = self.good else { return Some(words) };
+        let in_use = show(value, self.bound, units);
+        Some(match units.of(self.bound).symbol() {
+            "" => format!("{words} Still counting with {in_use}."),
+            symbol => format!("{words} Still counting with {in_use}\u{a0}{symbol}."),
+        })
+    }
+}

@@ -1,0 +1,97 @@
+//! A typed text to an SI value within core's range, or a fault in plain words; and the value back as field text.
+
+use liftmargin_core::bound::{Bound, Kind};
+
+use super::labels::label;
+use super::number::{self, NumberFault};
+use super::unit::Unit;
+use super::units::Units;
+
+/// Why a typed text is not taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum EntryFault {
+    /// Nothing was typed.
+    Empty,
+    /// Not a number.
+    NotANumber,
+    /// Comma and point together, or several of one.
+    TwoMarks,
+    /// 1,200 where both 1200 and 1.2 make sense.
+    ThousandsOrDecimals,
+    /// A part of a thing.
+    NotWhole,
+    /// Outside the documented range.
+    OutOfRange {
+        /// The range.
+        bound: &'static Bound,
+    },
+}
+
+impl EntryFault {
+    /// What is wrong and what is allowed, in the user's units, for a field with this range.
+    pub fn words(&self, bound: &Bound, units: Units) -> String {
+        let name = label(bound.field);
+        let range = range_words(bound, units);
+        match self {
+            Self::Empty => format!("{name} is needed: {range}."),
+            Self::NotANumber => format!("{name} takes a number, {range}."),
+            Self::TwoMarks => format!("Write {name} with one decimal mark and no others: 1234.5 or 1234,5."),
+            Self::ThousandsOrDecimals => {
+                format!("Read as thousands or as decimals? Write {name} as 1200 or as 1.2, {range}.")
+            }
+            Self::NotWhole => format!("{name} takes a whole number, {range}."),
+            Self::OutOfRange { .. } => format!("{name} must be {range}."),
+        }
+    }
+}
+
+/// Reads a text typed in the user's unit for this range, to SI.
+///
+/// A value that misses the range only by the rounding of its unit conversion counts as the end of the range.
+///
+/// # Errors
+/// `EntryFault`: no clear number, or outside the range.
+pub fn parse(text: &str, bound: &'static Bound, units: Units) -> Result<f64, EntryFault> {
+    let unit = units.of(bound);
+    let bare = text.trim();
+    let bare = if unit.symbol().is_empty() { bare } else { bare.strip_suffix(unit.symbol()).unwrap_or(bare) };
+    let shown = number::read(bare, unit.counts_in_thousands()).map_err(|fault| match fault {
+        NumberFault::Empty => EntryFault::Empty,
+        NumberFault::NotANumber => EntryFault::NotANumber,
+        NumberFault::TwoMarks => EntryFault::TwoMarks,
+        NumberFault::ThousandsOrDecimals => EntryFault::ThousandsOrDecimals,
+    })?;
+    let si = unit.to_si(shown);
+    let rounding = (bound.max - bound.min).abs() * 1e-12;
+    let si = if (si - bound.min).abs() <= rounding { bound.min } else { si };
+    let si = if (si - bound.max).abs() <= rounding { bound.max } else { si };
+    let si = bound.check(si).map_err(|_| EntryFault::OutOfRange { bound })?;
+    if bound.kind == Kind::Count && si.fract() != 0.0 { Err(EntryFault::NotWhole) } else { Ok(si) }
+}
+
+/// The text of a field for this SI value: the unit's decimals, no trailing zeros, no unit.
+pub fn show(si: f64, bound: &Bound, units: Units) -> String {
+    let unit = units.of(bound);
+    number::write_trimmed(unit.from_si(si), usize::from(unit.decimals()), units.decimal_mark())
+}
+
+/// "between 0 and 60 kg": the range in the user's unit, rounded inward so that whatever the words allow is taken.
+pub fn range_words(bound: &Bound, units: Units) -> String {
+    let unit = units.of(bound);
+    let (least, greatest) = (unit.from_si(bound.min), unit.from_si(bound.max));
+    let least = round_inward(least, unit, f64::ceil);
+    let greatest = round_inward(greatest, unit, f64::floor);
+    let mark = units.decimal_mark();
+    let least = number::write_trimmed(least, usize::from(unit.decimals()), mark);
+    let greatest = number::write_trimmed(greatest, usize::from(unit.decimals()), mark);
+    let space = if unit.symbol().is_empty() { "" } else { "\u{a0}" };
+    format!("between {least} and {greatest}{space}{}", unit.symbol())
+}
+
+fn round_inward(shown: f64, unit: Unit, toward: fn(f64) -> f64) -> f64 {
+    let scale = 10_f64.powi(i32::from(unit.decimals()));
+    let scaled = shown * scale;
+    // −40 °C comes back from kelvin as −40.000000000000006.
+    let scaled = if (scaled - scaled.round()).abs() < 1e-6 { scaled.round() } else { toward(scaled) };
+    scaled / scale
+}

@@ -1,0 +1,200 @@
+//! Sentences for people, from core's typed refusals, limits and outcomes.
+
+use liftmargin_core::flight::{FlightLimit, NoFlight, ReservePolicy};
+use liftmargin_core::frame::LayoutFault;
+use liftmargin_core::profile::LegKind;
+use liftmargin_core::propulsion::{BenchFault, Evidence, ThrustLimit, UnitFault};
+use liftmargin_core::refusal::Refusal;
+use liftmargin_core::supply::{MeterPlace, SupplyFault};
+use liftmargin_core::units::{ElectricCharge, Force};
+use liftmargin_core::{card::Outcome, constants::STANDARD_GRAVITY_M_S2};
+use uom::si::{f64::Mass, mass::kilogram};
+
+use super::answer::{self, Toward, stepped};
+use super::entry::EntryFault;
+use super::labels::label;
+use super::unit::Unit;
+use super::units::{Choice, Units};
+
+/// Why core refuses, and what to change.
+pub fn refusal(refusal: &Refusal, units: Units) -> String {
+    match refusal {
+        Refusal::OutOfRange { bound, .. } => EntryFault::OutOfRange { bound }.words(bound, units),
+        Refusal::Bench(fault) => bench_fault(fault),
+        Refusal::Layout(LayoutFault::TooFewRotors { rotors }) => {
+            format!("{rotors} rotors cannot hold level: give at least 3.")
+        }
+        Refusal::Layout(LayoutFault::CentreOfGravityOutside) => {
+            "The rotors cannot hold this level: the centre of gravity is too far out. Move payload or packs."
+                .to_owned()
+        }
+        Refusal::Supply(fault) => supply_fault(fault),
+        Refusal::Unit(UnitFault::Missing { field }) => format!("{} is needed.", label(field)),
+        Refusal::Unit(UnitFault::NoThrust { limit, bus_voltage }) => {
+            let voltage = answer::voltage(*bus_voltage, units);
+            format!("No thrust at all at {voltage}: {} forbids it.", lower_first(thrust_limit(*limit)))
+        }
+        other => sentence(&other.to_string()),
+    }
+}
+
+fn bench_fault(fault: &BenchFault) -> String {
+    match fault {
+        BenchFault::TooFewRows { rows, least } => {
+            format!("{rows} usable rows are too few: paste at least {least}.")
+        }
+        other => sentence(&other.to_string()),
+    }
+}
+
+fn supply_fault(fault: &SupplyFault) -> String {
+    match fault {
+        SupplyFault::Empty => "Put at least one pack in each string.".to_owned(),
+        SupplyFault::UnequalStrings { string, cells, expected } => format!(
+            "Never join these in parallel: string {} has {cells} cells in series, string 1 has {expected}.",
+            string + 1
+        ),
+        SupplyFault::NoSuchString { string, strings } => {
+            format!(
+                "The meter is set on string {}, but there are {strings}. Choose where it sits.",
+                string + 1
+            )
+        }
+        other => sentence(&other.to_string()),
+    }
+}
+
+/// First letter raised, full stop behind.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
+    format!("{first}{}.", letters.as_str().trim_end_matches('.'))
+}
+
+/// First letter lowered.
+pub fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|letter| letter.to_lowercase().to_string()).unwrap_or_default() + letters.as_str()
+}
+
+/// What rules the end of the flight, with its figure: "the reserve of 20 %".
+pub fn flight_limit(limit: FlightLimit, policy: &ReservePolicy, units: Units) -> String {
+    match limit {
+        FlightLimit::ReserveShare => {
+            let share = stepped(policy.share.value, Unit::Percent, 1.0, Toward::Nearest, units);
+            format!("the reserve of {share}")
+        }
+        FlightLimit::ReserveTime => match policy.time {
+            Some(time) => format!("the reserve of {}", answer::time(time)),
+            None => "the reserve time".to_owned(),
+        },
+        FlightLimit::ReserveCharge => match policy.charge {
+            Some(charge) => {
+                let kept = stepped(charge.value, Unit::MilliampereHour, 1.0, Toward::Nearest, units);
+                format!("the reserve of {kept} in each string")
+            }
+            None => "the reserve charge".to_owned(),
+        },
+        FlightLimit::LoadedCellFloor => {
+            let floor = answer::cell_voltage(policy.loaded_cell_floor, units);
+            format!("the floor of {floor} a cell under load")
+        }
+        FlightLimit::GreatestPower => "the greatest power the packs can give".to_owned(),
+    }
+}
+
+/// "Land by 15 350 mAh: the reserve of 20 % rules."
+pub fn land_by(charge: ElectricCharge, limit: FlightLimit, policy: &ReservePolicy, units: Units) -> String {
+    format!("Land by {}: {} rules.", answer::charge(charge, units), flight_limit(limit, policy, units))
+}
+
+/// Why there is no flight.
+pub fn no_flight(reason: &NoFlight, policy: &ReservePolicy, units: Units) -> String {
+    match reason {
+        NoFlight::TooLittleCharge { limit, at } => format!(
+            "Not enough in the packs for the way out and home: {} is reached after {}, with no time on set.",
+            flight_limit(*limit, policy, units),
+            answer::time(*at)
+        ),
+        NoFlight::VoltageCollapse { leg, asked, greatest } => format!(
+            "The packs cannot feed this: {} asks {}, they can give {} at most.",
+            leg_name(*leg).to_lowercase(),
+            answer::power(*asked, units),
+            stepped(greatest.value, Unit::Watt, 10.0, Toward::Down, units)
+        ),
+        other => sentence(&format!("no flight: {other:?}")),
+    }
+}
+
+/// Why the aircraft does not fly; none if it does.
+pub fn outcome(outcome: &Outcome, policy: &ReservePolicy, units: Units) -> Option<String> {
+    match outcome {
+        Outcome::Flies(_) => None,
+        Outcome::CannotHover { needed, available, ruled_by } => Some(format!(
+            "Cannot hover here: it weighs {}, the rotors hold {} at most. {} ends the thrust.",
+            lifted(*needed, Toward::Up, units),
+            lifted(*available, Toward::Down, units),
+            thrust_limit(*ruled_by)
+        )),
+        Outcome::NoWayHome { airspeed, wind } => Some(format!(
+            "No way home: the wind at the set is {}, the aircraft flies {} through the air.",
+            answer::wind(*wind, units),
+            stepped(airspeed.value, units.get(Choice::Speed), 1.0, Toward::Down, units)
+        )),
+        Outcome::NoFlight(reason) => Some(no_flight(reason, policy, units)),
+    }
+}
+
+/// A force as the mass it holds up.
+fn lifted(force: Force, toward: Toward, units: Units) -> String {
+    let held = Mass::new::<kilogram>(force.value / STANDARD_GRAVITY_M_S2);
+    stepped(held.value, units.get(Choice::Mass), 0.1, toward, units).to_string()
+}
+
+/// What ends the thrust, to begin a sentence.
+pub const fn thrust_limit(limit: ThrustLimit) -> &'static str {
+    match limit {
+        ThrustLimit::BusVoltage => "Full throttle at this pack voltage",
+        ThrustLimit::MotorCurrent => "The motor's current limit",
+        ThrustLimit::ControllerCurrent => "The speed controller's current limit",
+    }
+}
+
+/// Name of a leg.
+pub const fn leg_name(leg: LegKind) -> &'static str {
+    match leg {
+        LegKind::WarmUp => "Warm-up",
+        LegKind::Climb => "Climb",
+        LegKind::Transit => "The way out",
+        LegKind::OnSet => "Work on set",
+        LegKind::Return => "The way home",
+        LegKind::Descent => "Descent",
+        LegKind::Landing => "Landing",
+        LegKind::GoAround => "Go-around",
+    }
+}
+
+/// Which meter the mAh are meant for.
+pub fn meter_place(place: MeterPlace) -> String {
+    match place {
+        MeterPlace::Bus => "by the meter for all packs".to_owned(),
+        MeterPlace::String(index) => format!("by the meter on string {}", index + 1),
+    }
+}
+
+/// How well the propulsion is known.
+pub fn evidence(evidence: &Evidence, units: Units) -> String {
+    match evidence {
+        Evidence::Bench { rows, mean_power_error, with_speed } => {
+            let error = stepped(mean_power_error.value, Unit::Percent, 0.1, Toward::Up, units);
+            let speed = if *with_speed { "" } else { ", without rotor speed" };
+            format!("From {rows} rows of the bench table{speed}: power meets it within {error} on average.")
+        }
+        Evidence::Estimate { power_spread } => {
+            let spread = stepped(power_spread.value, Unit::Percent, 1.0, Toward::Up, units);
+            format!(
+                "An estimate from typical figures: power may be {spread} off. A bench table would narrow it."
+            )
+        }
+    }
+}
