@@ -1,12 +1,15 @@
 //! Native tests: one binary, one module a topic.
 
 mod air;
+mod bench_files;
+mod bench_fit;
 mod document;
 mod flight;
 mod frame;
 mod mass;
 mod measure;
 mod motor;
+mod propulsion;
 mod rig;
 mod rotor;
 mod table;

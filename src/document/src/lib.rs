@@ -1,5 +1,6 @@
 //! What is saved and exchanged: the file's schema and its way into core's parameters.
 
+pub mod bench_csv;
 pub mod check;
 pub mod edit;
 pub mod error;

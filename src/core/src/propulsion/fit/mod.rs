@@ -36,7 +36,7 @@ const DUTY_TOLERANCE: f64 = 0.03;
 const VOLTAGE_TOLERANCE: f64 = 0.04;
 /// Rows needed to ask for an exponent of C_P, the gain in −2 ln likelihood it must bring, and the scatter below which none is asked.
 const EXPONENT_ROWS: usize = 6;
-const EXPONENT_GAIN: f64 = 8.0;
+const EXPONENT_GAIN: f64 = 4.0;
 const EXPONENT_SCATTER: f64 = 0.05;
 const GREATEST_MEAN_ERROR: f64 = 0.2;
 
@@ -134,7 +134,7 @@ fn start(rows: Vec<Row>, diameter_m: f64, density_kg_m3: f64, declared: &Declare
     };
     unknowns[LN_I0] = match declared.no_load_current {
         Some(current) if current.value > 0.0 => unknown(current.value.ln(), 0.25, true),
-        _ => unknown(typical_i0.ln(), 0.7, true),
+        _ => unknown(typical_i0.ln(), 0.5, true),
     };
     unknowns[LN_KV] = unknown(kv.ln(), 1.0, declared.velocity_constant.is_none());
     Ok(Model {
@@ -247,7 +247,10 @@ fn ask_for_exponent(
     let varying = model.solve()?;
     let exponent = varying.values[EXPONENT];
     let bound = &RotorParams::POWER_SPEED_EXPONENT;
-    let gain = model.rows.len() as f64 * (constant.chi_squared / varying.chi_squared).ln();
+    // Without the exponent the table may be matched by an unlikely I_0 or R: the priors' say counts in the comparison.
+    let gain = model.rows.len() as f64 * (constant.chi_squared / varying.chi_squared).ln()
+        + constant.prior_squared
+        - varying.prior_squared;
     if gain < EXPONENT_GAIN || !(bound.min..=bound.max).contains(&exponent) {
         model.unknowns[EXPONENT].free = false;
         return Ok(constant);

@@ -33,7 +33,7 @@ const RELATIVE_NOISE: f64 = 0.01;
 const THRUST_FLOOR: f64 = 0.003;
 const POWER_FLOOR: f64 = 0.002;
 /// The scatter assumed never falls below this share of `RELATIVE_NOISE`, so that priors keep their say where the table is mute.
-const LEAST_SCATTER: f64 = 0.02;
+const LEAST_SCATTER: f64 = 0.005;
 
 /// One unknown: where it starts, and its prior's width; held where `free` is false.
 #[derive(Debug, Clone, Copy, Default)]
@@ -74,6 +74,8 @@ pub(super) struct Solution {
     pub scatter: f64,
     /// Sum of squares of the table's weighted residuals.
     pub chi_squared: f64,
+    /// Sum of squares of the unknowns' distances from their priors, in widths.
+    pub prior_squared: f64,
 }
 
 impl Model {
@@ -145,7 +147,9 @@ impl Model {
             let spare = residuals.len().saturating_sub(self.free().count()).max(1);
             scatter = (chi_squared / spare as f64).sqrt().max(LEAST_SCATTER);
         }
-        Ok(Solution { values, scatter, chi_squared })
+        let prior_squared =
+            self.free().map(|(index, at)| ((values[index] - at.mean) / at.width).powi(2)).sum();
+        Ok(Solution { values, scatter, chi_squared, prior_squared })
     }
 }
 
