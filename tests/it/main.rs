@@ -3,6 +3,8 @@
 mod air;
 mod bench_files;
 mod bench_fit;
+mod card;
+mod craft;
 mod document;
 mod flight;
 mod frame;

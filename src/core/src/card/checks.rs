@@ -174,7 +174,11 @@ fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
 }
 
 fn wind(facts: &Facts<'_>, at: &InFlight<'_>) -> [Check; 2] {
-    let held = at.wind_held.unwrap_or_default();
+    let Some(held) = at.wind_held else {
+        let none = Figure::Speed(Velocity::default());
+        return [CheckKind::WindHold, CheckKind::GustHold]
+            .map(|kind| judge(kind, None, at_most(none, none), Basis::Physics));
+    };
     let band = at_most(Figure::Speed(held * 0.8), Figure::Speed(held));
     // A gust is short: it may use what is kept for control, so it is watched, not refused.
     let gust =

@@ -21,6 +21,8 @@ use crate::units::{ElectricCurrent, ElectricPotential, Length, Power, Ratio, Vel
 /// # Errors
 /// `Refusal` naming the first field of setup or site that misses its bound.
 pub fn card(setup: &Setup, site: &Site, thresholds: &Thresholds) -> Result<Card, Refusal> {
+    setup.profile.validate()?;
+    setup.policy.validate()?;
     let air = air_above(site, Length::default())?;
     let set_air = air_above(site, setup.profile.height)?;
     let mass = sum(&setup.items)?;
