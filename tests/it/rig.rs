@@ -51,7 +51,8 @@ pub fn two_strings() -> Supply {
     supply(&[pack(12.0, 1.5), pack(12.0, 1.5)])
 }
 
-fn leg(kind: LegKind, duration_s: f64, power_w: f64) -> Leg {
+/// A leg.
+pub fn leg(kind: LegKind, duration_s: f64, power_w: f64) -> Leg {
     Leg { kind, duration: Time::new::<second>(duration_s), power: Power::new::<watt>(power_w) }
 }
 

@@ -79,8 +79,8 @@ impl CellBehaviour {
     pub const OHMIC_SHARE: Bound = Bound::new("ohmic_share", Kind::Share, 0.05, 1.0);
     /// 0.1 s to 10 min.
     pub const TIME_CONSTANT: Bound = Bound::new("time_constant", Kind::Duration, 0.1, 600.0);
-    /// 0 to 20.
-    pub const LOW_CHARGE_RISE: Bound = Bound::new("low_charge_rise", Kind::Number, 0.0, 20.0);
+    /// 0 to 100: learned from slow runs it stands for the last percents of charge alone.
+    pub const LOW_CHARGE_RISE: Bound = Bound::new("low_charge_rise", Kind::Number, 0.0, 100.0);
     /// 0.02 to 0.5.
     pub const LOW_CHARGE_SCALE: Bound = Bound::new("low_charge_scale", Kind::Share, 0.02, 0.5);
     /// 0 to 5,000 K.

@@ -6,11 +6,13 @@
 
 pub mod behaviour;
 mod curves;
+pub mod learn;
 pub(crate) mod open_circuit;
 pub mod params;
 
 pub(crate) use curves::CURVE_POINTS;
 
 pub use behaviour::CellBehaviour;
+pub use learn::{Learned, Run, RunPoint, learn, predict};
 pub use open_circuit::{open_circuit_voltage, state_of_charge_at_rest};
 pub use params::{CellParams, Chemistry};

@@ -91,6 +91,25 @@ impl Unit {
         open_circuit::value(self.curve, open_circuit::place(state_of_charge))
     }
 
+    /// Energy of the whole unit given up by its open-circuit curve since the start, J: exact over the linear pieces.
+    pub fn given_up_j(&self, state: &UnitState) -> f64 {
+        let volts_to = |state_of_charge: f64| {
+            let (step, into) = open_circuit::place(state_of_charge);
+            let whole: f64 = self.curve.windows(2).take(step).map(|pair| 0.5 * (pair[0] + pair[1])).sum();
+            let from = self.curve[step];
+            let to = open_circuit::value(self.curve, (step, into));
+            (whole + 0.5 * (from + to) * into) / STEPS
+        };
+        let volts = volts_to(self.share_at_start) - volts_to(self.state_of_charge(state));
+        self.cells * self.capacity_c * volts
+    }
+
+    /// Heat of the whole unit, W.
+    pub fn heat_w(&self, state: &UnitState, current_a: f64) -> f64 {
+        let (_, ohmic_ohm) = self.cell(state);
+        self.cells * current_a * (current_a * ohmic_ohm + state.slow_v)
+    }
+
     /// OCV less the slow part, and the ohmic resistance, of one cell.
     fn cell(&self, state: &UnitState) -> (f64, f64) {
         let place = open_circuit::place(self.state_of_charge(state));
@@ -164,6 +183,19 @@ impl Kernel {
             bus_ohm: supply.bus_resistance.value,
             auxiliary_w: supply.auxiliary_power.value / supply.converter_efficiency.value,
         }
+    }
+
+    /// The same without a string; the strings after it move up by one.
+    pub fn without(&self, lost: usize) -> Self {
+        let mut rest = self.clone();
+        rest.units.retain(|unit| unit.string != lost);
+        for unit in &mut rest.units {
+            if unit.string > lost {
+                unit.string -= 1;
+            }
+        }
+        rest.strings = self.strings.saturating_sub(1);
+        rest
     }
 
     /// The packs before the flight.

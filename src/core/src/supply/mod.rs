@@ -10,8 +10,10 @@ pub(crate) mod kernel;
 pub mod params;
 mod source;
 mod validate;
+mod wire;
 
 pub use circuit::{Share, Sharing, share_load};
 pub use fault::SupplyFault;
 pub use params::{Health, Meter, MeterPlace, Pack, PackString, Supply};
 pub use source::Source;
+pub use wire::{WIRE_GAUGE, WIRE_LENGTH, WIRE_TEMPERATURE, lead_resistance};
