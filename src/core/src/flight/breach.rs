@@ -5,6 +5,7 @@ use uom::si::time::second;
 
 use crate::flight::params::{FlightLimit, NoFlight};
 use crate::flight::walk::{Course, Limits, Margin, Stretch, Walk};
+use crate::profile::LegKind;
 use crate::supply::circuit::Overload;
 use crate::supply::kernel::UnitState;
 use crate::units::{Power, Time};
@@ -75,4 +76,16 @@ fn within_step(walk: &mut Walk, stretch: &Stretch, (states, time_s): &(Vec<UnitS
         }
     }
     fault
+}
+
+/// Longest a power can be held from a state before a limit breaks, s, and the limit; `most_s` if none does.
+pub(super) fn holds(walk: &mut Walk, power_w: f64, most_s: f64) -> (f64, Option<FlightLimit>) {
+    let stretch = Stretch { kind: LegKind::OnSet, duration_s: most_s, power_w };
+    let start_s = walk.time_s;
+    walk.least = Margin::FREE;
+    match in_stretch(walk, &stretch) {
+        None => (most_s, None),
+        Some(NoFlight::TooLittleCharge { limit, at }) => (at.value - start_s, Some(limit)),
+        Some(NoFlight::VoltageCollapse { .. }) => (walk.time_s - start_s, Some(FlightLimit::GreatestPower)),
+    }
 }

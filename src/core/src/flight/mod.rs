@@ -5,14 +5,20 @@
 //! Assumes: a leg's power does not depend on the bus voltage; warming in flight helps nothing (`supply::kernel`).
 
 mod breach;
+mod energy;
 mod longest;
 pub mod params;
 mod record;
 mod search;
+mod string_lost;
 mod walk;
+mod warm;
 
+pub use energy::{EnergyBalance, energy_balance};
 pub use longest::{fly, fly_brief, fly_with};
 pub use params::{
-    BriefFlight, Extremes, Flight, FlightLimit, FlightSettings, MeterMarks, NoFlight, ReservePolicy, Sample,
-    StringSample,
+    BriefFlight, Extremes, Flight, FlightLimit, FlightSettings, LEG_DURATION, LEG_POWER, LEGS, MeterMarks,
+    NoFlight, ON_SET_POWER, ReservePolicy, Sample, StringSample,
 };
+pub use string_lost::{FirstFailure, LossMoment, LossOutcome, StringLoad, StringLost, string_lost};
+pub use warm::{WarmGain, warm_pack_gain};

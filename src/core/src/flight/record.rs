@@ -9,7 +9,7 @@ use uom::si::time::second;
 
 use crate::flight::params::{Extremes, Sample, StringSample};
 use crate::flight::search::Search;
-use crate::flight::walk::{Course, Margin, Sight, Walk};
+use crate::flight::walk::Sight;
 use crate::supply::kernel::Kernel;
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, Time,
@@ -37,25 +37,9 @@ impl Record {
 
     /// Of the flight with this time on set, from motor start to the end of the way home.
     pub fn of(search: &mut Search, on_set_s: f64) -> Self {
-        let course: &Course = search.walk.course;
+        let course = search.walk.course;
         let mut record = Self::new(&course.kernel);
-        let mut out = Walk::new(course, search.walk.limits);
-        for stretch in &course.outbound {
-            // It flew in the search, so it flies here.
-            let _ = out.fly(stretch, stretch.duration_s, &mut |sight| record.see(&course.kernel, sight));
-        }
-        for at_s in search.stored_times(on_set_s).chain([on_set_s]) {
-            search.turn_back(at_s);
-            if let Ok(moment) = course.kernel.moment(&search.walk.states, course.on_set.power_w) {
-                let (time_s, kind) = (search.walk.time_s, course.on_set.kind);
-                let states = &search.walk.states;
-                record.see(
-                    &course.kernel,
-                    &Sight { time_s, kind, states, moment: &moment, least: Margin::FREE },
-                );
-            }
-        }
-        search.home(on_set_s, &mut |sight| record.see(&course.kernel, sight));
+        search.replay(on_set_s, &mut |sight| record.see(&course.kernel, sight));
         record
     }
 

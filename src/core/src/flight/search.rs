@@ -6,7 +6,7 @@
 
 use crate::flight::breach;
 use crate::flight::params::{FlightLimit, NoFlight};
-use crate::flight::walk::{Course, Limits, Margin, Sight, Walk};
+use crate::flight::walk::{Course, Limits, Margin, Sight, Stretch, Walk};
 use crate::supply::kernel::UnitState;
 
 /// Time on set that is close enough, s.
@@ -163,10 +163,32 @@ impl<'a> Search<'a> {
         Found { on_set_s: above.0, limit: if near { above.1.limit } else { below.1.limit } }
     }
 
-    /// Times of the stored steps up to a time on set.
-    pub fn stored_times(&self, on_set_s: f64) -> impl Iterator<Item = f64> + use<> {
-        let step_s = self.step_s;
-        let count = (on_set_s / step_s).max(0.0).floor() as u32;
-        (0..=count).map(move |index| f64::from(index) * step_s)
+    /// Flies the whole again for who watches: out, on set from the stored states, home.
+    pub fn replay(&mut self, on_set_s: f64, watch: &mut impl FnMut(&Sight) -> bool) {
+        let course = self.walk.course;
+        let mut out = Walk::new(course, self.walk.limits);
+        for stretch in &course.outbound {
+            // It flew in the search, so it flies here.
+            let _ = out.fly(stretch, stretch.duration_s, watch);
+        }
+        let units = course.kernel.units.len().max(1);
+        let mut time_s = self.out_s;
+        for states in self.tape.chunks_exact(units) {
+            if time_s - self.out_s > on_set_s {
+                break;
+            }
+            self.sight(states, time_s, watch);
+            time_s += self.step_s;
+        }
+        self.turn_back(on_set_s);
+        self.sight(&self.walk.states, self.walk.time_s, watch);
+        self.home(on_set_s, watch);
+    }
+
+    fn sight(&self, states: &[UnitState], time_s: f64, watch: &mut impl FnMut(&Sight) -> bool) {
+        let Stretch { kind, power_w, .. } = self.walk.course.on_set;
+        if let Ok(moment) = self.walk.course.kernel.moment(states, power_w) {
+            watch(&Sight { time_s, kind, states, moment: &moment, least: Margin::FREE });
+        }
     }
 }
