@@ -1,0 +1,3 @@
+//! The screens of Liftmargin over the pure core.
+
+pub mod parts;
