@@ -1,6 +1,7 @@
 //! What is saved and exchanged: the file's schema and its way into core's parameters.
 
 pub mod bench_csv;
+pub mod card_report;
 pub mod check;
 pub mod edit;
 pub mod error;
@@ -12,6 +13,7 @@ pub mod merge;
 mod migrate;
 pub mod open;
 mod quantity;
+pub mod report_keys;
 pub mod resolve;
 pub mod schema;
 pub mod whatif;

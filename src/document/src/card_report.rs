@@ -1,0 +1,251 @@
+//! The card of every setup as plain data: what the `card` example prints and the demo's expected file holds.
+//!
+//! Values unrounded, SI, unit in the name; mAh where a crew reads a meter.
+
+use std::collections::HashMap;
+
+use liftmargin_core::air::Site;
+use liftmargin_core::card::{Card, Cautious, Outcome, Setup, card, cautious};
+use liftmargin_core::limits::{Check, Figure, Thresholds};
+use liftmargin_core::spread::Doubts;
+use liftmargin_core::units::{ElectricCharge, Ratio};
+use serde::{Deserialize, Serialize};
+use uom::si::electric_charge::milliampere_hour;
+
+use crate::error::DocumentError;
+use crate::quantity::refused;
+use crate::report_keys as key;
+use crate::resolve::{ResolvedAirframe, referred, resolve_airframe, resolve_setup, resolve_site};
+use crate::schema::{self, Bundle};
+
+/// Seed of the sampling behind cautious figures: equal files give equal cards.
+pub const SEED: u64 = 1;
+/// Samples behind cautious figures.
+pub const SAMPLES: usize = 256;
+
+/// One setup at its site.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs, reason = "each name says what it holds, with its unit")]
+pub struct CardReport {
+    pub setup: String,
+    pub site: String,
+    /// Middle of what can be expected; none without a flight, as all that follows from one.
+    pub flight_time_s: Option<f64>,
+    /// One flight in ten is shorter.
+    pub cautious_flight_time_s: Option<f64>,
+    pub land_by_mah: Option<f64>,
+    pub cautious_land_by_mah: Option<f64>,
+    pub turn_back_mah: Option<f64>,
+    pub cautious_turn_back_mah: Option<f64>,
+    pub all_up_mass_kg: f64,
+    /// None where the packs cannot feed the hover.
+    pub hover_throttle: Option<f64>,
+    pub hover_throttle_at_land_by: Option<f64>,
+    pub thrust_to_weight: f64,
+    pub thrust_to_weight_at_land_by: Option<f64>,
+    pub air_density_kg_m3: f64,
+    pub density_altitude_m: f64,
+    pub hover_power_w: f64,
+    pub verdict: String,
+    /// Key of the check that is worst.
+    pub worst_check: Option<String>,
+    /// Key of the limit that ends the flight.
+    pub flight_limit: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub no_flight: Option<NoFlightReport>,
+    pub checks: Vec<CheckReport>,
+}
+
+/// Why there is no flight.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "reason", rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "each name says what it holds, with its unit")]
+pub enum NoFlightReport {
+    CannotHover { needed_thrust_n: f64, available_thrust_n: f64, ruled_by: String },
+    NoWayHome { transit_airspeed_m_s: f64, wind_m_s: f64 },
+    TooLittleCharge { limit: String, at_s: f64 },
+    VoltageCollapse { leg: String, asked_power_w: f64, greatest_power_w: f64 },
+    Other,
+}
+
+/// One check.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs, reason = "each name says what it holds")]
+pub struct CheckReport {
+    pub kind: String,
+    pub state: String,
+    /// In `unit`; none where it cannot be had.
+    pub value: Option<f64>,
+    pub limit: f64,
+    pub unit: String,
+    /// Where the limit comes from.
+    pub basis: String,
+    /// Share of the limit that is left; below zero beyond it.
+    pub room: Option<f64>,
+}
+
+/// The cards of all setups, in the file's order.
+///
+/// # Errors
+/// The first fault of any setup, with its path.
+pub fn report(bundle: &Bundle) -> Result<Vec<CardReport>, DocumentError> {
+    let mut airframes = HashMap::new();
+    bundle.setups.iter().enumerate().map(|(index, setup)| one(bundle, index, setup, &mut airframes)).collect()
+}
+
+fn one<'a>(
+    bundle: &'a Bundle,
+    index: usize,
+    setup: &'a schema::Setup,
+    airframes: &mut HashMap<&'a str, ResolvedAirframe>,
+) -> Result<CardReport, DocumentError> {
+    let path = format!("setups[{index}]");
+    let under = |fault: DocumentError| fault.under(&path);
+    let (place, chosen) = referred::<schema::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
+    if !airframes.contains_key(chosen.id.as_str()) {
+        let resolved =
+            resolve_airframe(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
+        airframes.insert(&chosen.id, resolved);
+    }
+    let Some(airframe) = airframes.get(chosen.id.as_str()) else {
+        return Err(DocumentError::UnknownReference { path, id: chosen.id.clone() });
+    };
+    let (place, site) = referred::<schema::Site>(bundle, "site", &setup.site).map_err(under)?;
+    let place_site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{place}]")))?;
+    let ready = resolve_setup(bundle, setup, &airframe.airframe)?;
+    let (card, cautious) = computed(&ready, &place_site).map_err(|refusal| refused(&path, refusal))?;
+    Ok(of(&setup.id, &site.id, &card, cautious.as_ref()))
+}
+
+fn computed(
+    setup: &Setup,
+    site: &Site,
+) -> Result<(Card, Option<Cautious>), liftmargin_core::refusal::Refusal> {
+    let card = card(setup, site, &Thresholds::default())?;
+    let cautious = match &card.outcome {
+        Outcome::Flies(_) => {
+            let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
+            cautious(setup, site, &doubts, SEED, SAMPLES)?
+        }
+        _ => None,
+    };
+    Ok((card, cautious))
+}
+
+/// A card as plain data.
+pub fn of(setup: &str, site: &str, card: &Card, cautious: Option<&Cautious>) -> CardReport {
+    let flight = match &card.outcome {
+        Outcome::Flies(flight) => Some(flight),
+        _ => None,
+    };
+    let mah = |charge: ElectricCharge| charge.get::<milliampere_hour>();
+    let share = |ratio: Ratio| ratio.value;
+    CardReport {
+        setup: setup.to_owned(),
+        site: site.to_owned(),
+        flight_time_s: flight.map(|flight| flight.flight_time.value),
+        cautious_flight_time_s: cautious.map(|cautious| cautious.flight_time.value),
+        land_by_mah: flight.map(|flight| mah(flight.marks.land_by)),
+        cautious_land_by_mah: cautious.map(|cautious| mah(cautious.land_by)),
+        turn_back_mah: flight.map(|flight| mah(flight.marks.turn_back)),
+        cautious_turn_back_mah: cautious.map(|cautious| mah(cautious.turn_back)),
+        all_up_mass_kg: card.mass.all_up_mass.value,
+        hover_throttle: card.hover.throttle.map(share),
+        hover_throttle_at_land_by: card.hover.throttle_at_land_by.map(share),
+        thrust_to_weight: card.hover.thrust_to_weight.value,
+        thrust_to_weight_at_land_by: card.hover.thrust_to_weight_at_land_by.map(share),
+        air_density_kg_m3: card.air.density.value,
+        density_altitude_m: card.air.density_altitude.value,
+        hover_power_w: card.hover.power.value,
+        verdict: key::state(card.verdict.state).to_owned(),
+        worst_check: card.verdict.worst.map(|kind| key::check_kind(kind).to_owned()),
+        flight_limit: flight.map(|flight| key::flight_limit(flight.limit).to_owned()),
+        no_flight: no_flight(&card.outcome),
+        checks: card.checks.iter().map(check).collect(),
+    }
+}
+
+fn no_flight(outcome: &Outcome) -> Option<NoFlightReport> {
+    use liftmargin_core::flight::NoFlight;
+    Some(match outcome {
+        Outcome::Flies(_) => return None,
+        Outcome::CannotHover { needed, available, ruled_by } => NoFlightReport::CannotHover {
+            needed_thrust_n: needed.value,
+            available_thrust_n: available.value,
+            ruled_by: key::thrust_limit(*ruled_by).to_owned(),
+        },
+        Outcome::NoWayHome { airspeed, wind } => {
+            NoFlightReport::NoWayHome { transit_airspeed_m_s: airspeed.value, wind_m_s: wind.value }
+        }
+        Outcome::NoFlight(NoFlight::TooLittleCharge { limit, at }) => {
+            NoFlightReport::TooLittleCharge { limit: key::flight_limit(*limit).to_owned(), at_s: at.value }
+        }
+        Outcome::NoFlight(NoFlight::VoltageCollapse { leg, asked, greatest }) => {
+            NoFlightReport::VoltageCollapse {
+                leg: key::leg(*leg).to_owned(),
+                asked_power_w: asked.value,
+                greatest_power_w: greatest.value,
+            }
+        }
+        Outcome::NoFlight(_) => NoFlightReport::Other,
+    })
+}
+
+fn check(check: &Check) -> CheckReport {
+    let (limit, unit) = si(check.limit);
+    CheckReport {
+        kind: key::check_kind(check.kind).to_owned(),
+        state: key::state(check.state).to_owned(),
+        value: check.value.map(|figure| si(figure).0),
+        limit,
+        unit: unit.to_owned(),
+        basis: key::basis(check.basis).to_owned(),
+        room: check.room.map(|room| room.value),
+    }
+}
+
+/// A figure in SI with its unit; dimensionless ones have the unit 1.
+fn si(figure: Figure) -> (f64, &'static str) {
+    match figure {
+        Figure::Ratio(share) => (share.value, "1"),
+        Figure::Mass(mass) => (mass.value, "kg"),
+        Figure::Current(current) => (current.value, "A"),
+        Figure::CellVoltage(voltage) => (voltage.value, "V"),
+        Figure::Temperature(temperature) => (temperature.value, "K"),
+        Figure::Speed(speed) => (speed.value, "m/s"),
+        Figure::Length(length) => (length.value, "m"),
+        Figure::Time(time) => (time.value, "s"),
+        Figure::Power(power) => (power.value, "W"),
+    }
+}
+
+/// A refused file as plain data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ErrorReport {
+    /// Path into the file.
+    pub field: String,
+    /// The value there, in the file's own unit.
+    pub value: serde_json::Value,
+    /// What is allowed there, in the file's own unit.
+    pub allowed: String,
+    /// The same in one sentence.
+    pub message: String,
+}
+
+impl From<&DocumentError> for ErrorReport {
+    fn from(error: &DocumentError) -> Self {
+        let text = error.value();
+        let number = match error {
+            DocumentError::Refused { .. } | DocumentError::NewerSchema { .. } => {
+                text.parse::<serde_json::Number>().ok()
+            }
+            _ => None,
+        };
+        Self {
+            field: error.field().to_owned(),
+            value: number.map_or(serde_json::Value::String(text), serde_json::Value::Number),
+            allowed: error.allowed(),
+            message: error.to_string(),
+        }
+    }
+}
