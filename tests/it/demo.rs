@@ -91,13 +91,15 @@ fn regress_the_csv_tables_are_those_of_the_bundle() {
             // Thrust is in whole grams in one and rounded to a micronewton in the other.
             assert!((row.thrust.value - same.thrust.value).abs() < 1e-5);
             assert_eq!((row.voltage, row.current), (same.voltage, same.current));
-            assert!((row.speed.expect("rpm") / same.speed.expect("rpm")).value - 1.0 < 1e-12);
+            let ratio = row.speed.expect("rpm") / same.speed.expect("rpm");
+            assert!((ratio.value - 1.0).abs() < 1e-12, "{ratio:?}");
         }
     }
 }
 
 /// The coefficients that demo-data/README.md states: the fit must find them through the stand's scatter. With eight rows
-/// of 0.5 % on thrust and 0.75 % on current, 1 % on C_T and 2 % on C_P is what the scatter allows.
+/// of 0.5 % on thrust and 0.75 % on current, 1 % on C_T and 2 % on C_P is what the scatter allows; power at equal thrust
+/// (T^1.5) then scatters by 1.1 % in a row.
 #[test]
 fn val_stated_coefficients_are_found_again() {
     let bundle = demo();
@@ -108,6 +110,6 @@ fn val_stated_coefficients_are_found_again() {
         let off = |value: f64, stated: f64| (value / stated - 1.0).abs();
         assert!(off(rotor.thrust_coefficient.value, thrust_coefficient) < 0.01, "{rotor:?}");
         assert!(off(rotor.power_coefficient.value, power_coefficient) < 0.02, "{rotor:?}");
-        assert!(fit.mean_power_error.value < 0.01, "{fit:?}");
+        assert!(fit.mean_power_error.value < 0.015, "{fit:?}");
     }
 }

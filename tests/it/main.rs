@@ -6,6 +6,7 @@ mod bench_fit;
 mod card;
 mod cell;
 mod craft;
+mod demo;
 mod document;
 mod flight;
 mod flight_properties;

@@ -140,7 +140,7 @@ impl DocumentError {
         match self {
             Self::TooLarge { most, .. } => format!("up to {most} bytes"),
             Self::NotJson { reason, .. } => format!("JSON text; {reason}"),
-            Self::NewerSchema { newest, .. } => format!("1 to {newest}"),
+            Self::NewerSchema { newest, .. } => up_to(*newest),
             Self::WrongShape { allowed, .. }
             | Self::Missing { allowed, .. }
             | Self::Contradiction { allowed, .. } => allowed.clone(),
@@ -174,6 +174,11 @@ impl DocumentError {
         }
         self
     }
+}
+
+/// The schema numbers that can be read.
+pub(crate) fn up_to(newest: u32) -> String {
+    if newest == 1 { "1".to_owned() } else { format!("1 to {newest}") }
 }
 
 impl fmt::Display for DocumentError {

@@ -4,7 +4,7 @@
 
 use serde_json::Value;
 
-use crate::error::DocumentError;
+use crate::error::{DocumentError, up_to};
 use crate::schema::SCHEMA;
 
 const NUMBER: &str = "liftmargin_schema";
@@ -41,7 +41,7 @@ fn lift_by(mut file: Value, steps: &[Step]) -> Result<Value, DocumentError> {
 }
 
 fn number(file: &Value, newest: u32) -> Result<u64, DocumentError> {
-    let allowed = format!("1 to {newest}");
+    let allowed = up_to(newest);
     if !file.is_object() {
         return Err(DocumentError::WrongShape {
             path: "file".to_owned(),

@@ -1,5 +1,6 @@
 //! One file for each way to be wrong: the error names field, value and what is allowed, in the file's own units.
 
+use liftmargin_document::card_report::ErrorReport;
 use liftmargin_document::open::LARGEST_FILE_BYTES;
 use liftmargin_document::{DocumentError, open};
 use serde_json::{Value, json};
@@ -110,9 +111,9 @@ fn regress_each_bad_value_is_named_with_its_range() {
             "lens-z",
             "an id from the file's lists",
         ),
-        ("/liftmargin_schema", json!(99), "liftmargin_schema", "99", "1 to 1"),
-        ("/liftmargin_schema", json!(0), "liftmargin_schema", "0", "1 to 1"),
-        ("/liftmargin_schema", Value::Null, "liftmargin_schema", "nothing", "1 to 1"),
+        ("/liftmargin_schema", json!(99), "liftmargin_schema", "99", "1"),
+        ("/liftmargin_schema", json!(0), "liftmargin_schema", "0", "1"),
+        ("/liftmargin_schema", Value::Null, "liftmargin_schema", "nothing", "1"),
         ("/packs", json!({}), "packs", "{}", "a list"),
         ("/sites", Value::Null, "sites", "nothing", "a list"),
     ];
@@ -178,4 +179,19 @@ fn regress_fields_of_no_meaning_are_left_out_but_listed() {
     let opened = open::open_with_notes(&file.to_string()).expect("opens");
     assert_eq!(opened.left_out, ["items[1].power_W", "weather"]);
     assert_eq!(opened.bundle, super::sample());
+}
+
+#[test]
+fn regress_a_refusal_is_printed_as_one_object() {
+    let printed = |text: &str| {
+        let error = open(text).expect_err("refused");
+        serde_json::to_value(ErrorReport::from(&error)).expect("JSON")
+    };
+    let heavy = printed(&with("/items/0/mass_kg", json!(95.5)));
+    let expected = json!({
+        "field": "items[0].mass_kg", "value": 95.5, "allowed": "0 to 60 kg",
+        "message": "items[0].mass_kg is 95.5, allowed is 0 to 60 kg",
+    });
+    assert_eq!(heavy, expected);
+    assert_eq!(printed(&with("/items/0/kind", json!("hat")))["value"], json!("hat"));
 }

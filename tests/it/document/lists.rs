@@ -16,6 +16,9 @@ fn holds(bundle: &Bundle, item: &Item) -> bool {
 }
 
 proptest! {
+    // Each case reads and writes a whole file.
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
     #[test]
     fn prop_a_merge_keeps_everything(masses in prop::collection::vec(0.0..60.0, 4), site_wind in 0.0..30.0) {
         let (into, mut from) = (sample(), sample());

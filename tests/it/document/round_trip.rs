@@ -51,6 +51,9 @@ fn bundle() -> impl Strategy<Value = Bundle> {
 }
 
 proptest! {
+    // Each case reads and writes a whole file.
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
     #[test]
     fn prop_what_is_saved_is_opened_again(bundle in bundle()) {
         prop_assert_eq!(open(&save(&bundle)), Ok(bundle));

@@ -76,19 +76,20 @@ fn propulsion(stand: &Stand, rotor_pitch_m: f64, motor_limit_a: f64, controller_
 }
 
 pub fn packs() -> Vec<Pack> {
-    let pack = |id: &str, name: &str, cells_in_series, capacity_mah, cell_resistance_mohm, mass_kg, cycles| Pack {
-        id: id.to_owned(),
-        name: name.to_owned(),
-        chemistry: "lithium-polymer".to_owned(),
-        cells_in_series,
-        capacity_mah,
-        cell_resistance_mohm,
-        mass_kg,
-        continuous_c_rating: 20.0,
-        cycles,
-        measured_capacity_mah: None,
-        measured_cell_resistance_mohm: None,
-    };
+    let pack =
+        |id: &str, name: &str, cells_in_series, capacity_mah, cell_resistance_mohm, mass_kg, cycles| Pack {
+            id: id.to_owned(),
+            name: name.to_owned(),
+            chemistry: "lithium-polymer".to_owned(),
+            cells_in_series,
+            capacity_mah,
+            cell_resistance_mohm,
+            mass_kg,
+            continuous_c_rating: 20.0,
+            cycles,
+            measured_capacity_mah: None,
+            measured_cell_resistance_mohm: None,
+        };
     vec![
         pack("six-7", "Six cells, 7 Ah", 6, 7_000.0, 2.2, 0.98, 35),
         Pack {

@@ -34,16 +34,31 @@ pub fn setups() -> Vec<Setup> {
     let two = vec![vec!["eight-6".to_owned()]; 2];
     let follow = setup("bend-follow", "Bend follow, 50 mm", "eight", "pass", six_packs("six-7"), &large);
     let long = setup("bend-zoom", "Bend follow, zoom", "eight", "pass", six_packs("six-7"), &zoom);
-    let mut early = setup("first-light", "First light, packs from the truck", "eight", "pass", six_packs("six-7"), &large);
+    let mut early = setup(
+        "first-light",
+        "First light, packs from the truck",
+        "eight",
+        "pass",
+        six_packs("six-7"),
+        &large,
+    );
     early.supply.pack_temperature_c = 3.0;
-    let mut ridge = setup("ridge-zoom", "Ridge reveal, zoom, old packs", "eight", "pass", six_packs("six-7-old"), &zoom);
+    let mut ridge =
+        setup("ridge-zoom", "Ridge reveal, zoom, old packs", "eight", "pass", six_packs("six-7-old"), &zoom);
     ridge.profile.height_m = 120.0;
     ridge.profile.distance_m = 450.0;
     let scout = setup("base-light", "Base plates, light", "flat", "base", two, &small);
     vec![follow, long, ridge, early, scout]
 }
 
-fn setup(id: &str, name: &str, airframe: &str, site: &str, strings: Vec<Vec<String>>, load: &[&str]) -> Setup {
+fn setup(
+    id: &str,
+    name: &str,
+    airframe: &str,
+    site: &str,
+    strings: Vec<Vec<String>>,
+    load: &[&str],
+) -> Setup {
     Setup {
         id: id.to_owned(),
         name: name.to_owned(),

@@ -40,7 +40,8 @@ fn row(stand: &Stand, duty: f64, scatter: &mut Pcg32) -> BenchRow {
     let (speed_rad_s, motor_a) = balance(stand, duty);
     let bus_a = duty * motor_a / CONTROLLER_EFFICIENCY;
     let rev_s = speed_rad_s / TAU;
-    let thrust_n = stand.thrust_coefficient * stand.air_density_kg_m3 * rev_s.powi(2) * stand.diameter_m.powi(4);
+    let thrust_n =
+        stand.thrust_coefficient * stand.air_density_kg_m3 * rev_s.powi(2) * stand.diameter_m.powi(4);
     // Half a per cent on thrust, three quarters on current, a fifth on speed: what a careful stand shows.
     let mut measured = |value: f64, share: f64| value * (1.0 + share * scatter.random_range(-1.7..1.7));
     let grams = (measured(thrust_n, 0.005) / GRAM_FORCE_N).round();
@@ -59,7 +60,8 @@ fn balance(stand: &Stand, duty: f64) -> (f64, f64) {
     let current_a = |speed_rad_s: f64| {
         let rev_s = speed_rad_s / TAU;
         let torque_n_m =
-            stand.power_coefficient * stand.air_density_kg_m3 * rev_s.powi(2) * stand.diameter_m.powi(5) / TAU;
+            stand.power_coefficient * stand.air_density_kg_m3 * rev_s.powi(2) * stand.diameter_m.powi(5)
+                / TAU;
         stand.no_load_current_a + torque_n_m * velocity_constant
     };
     let mut ends = (0.0, velocity_constant * stand.voltage_v);
@@ -83,12 +85,13 @@ fn to(value: f64, step: f64) -> f64 {
 
 /// The table as a maker would hand it out: per cent, volts, amperes, grams, revolutions per minute.
 pub fn csv(bench: &Bench) -> String {
-    let mut text = String::from("Throttle (%),Voltage (V),Current (A),Thrust (g),Speed (rpm)\n");
-    for row in &bench.rows {
+    let line = |row: &BenchRow| {
         let percent = row.throttle.unwrap_or_default() * 100.0;
         let grams = (row.thrust_n / GRAM_FORCE_N).round();
         let speed = row.speed_rpm.unwrap_or_default();
-        text += &format!("{percent:.0},{:.2},{:.2},{grams},{speed}\n", row.voltage_v, row.current_a);
-    }
-    text
+        format!("{percent:.0},{:.2},{:.2},{grams},{speed}", row.voltage_v, row.current_a)
+    };
+    let header = "Throttle (%),Voltage (V),Current (A),Thrust (g),Speed (rpm)".to_owned();
+    let lines: Vec<String> = core::iter::once(header).chain(bench.rows.iter().map(line)).collect();
+    lines.join("\n") + "\n"
 }
