@@ -17,7 +17,7 @@ pub struct Setup {
     pub airframe: Airframe,
     /// Everything with mass: bare frame, packs, payload.
     pub items: Vec<Item>,
-    /// Packs, joined. Its auxiliary power does not yet hold the items' own power.
+    /// Packs, joined. Its auxiliary power holds the items' own power too.
     pub supply: Supply,
     /// Flight as planned.
     pub profile: Profile,
