@@ -3,13 +3,14 @@
 use super::checks::{self, Facts, InFlight};
 use super::margin::{greatest_climb_rate, level_thrust};
 use super::params::{Card, Hover, Outcome, Setup};
+use super::string_out::string_out;
 use crate::air::{Air, Site, air_above, wind_at};
 use crate::aircraft::{LevelCeiling, Trim, greatest_wind_held};
 use crate::flight::{Flight, fly};
 use crate::frame::{rotor_out, rotor_out_all};
 use crate::limits::{Check, Thresholds, verdict};
 use crate::mass::{MassAndBalance, sum};
-use crate::profile::{Plan, plan};
+use crate::profile::{LegDemand, Plan, plan};
 use crate::propulsion::OperatingPoint;
 use crate::refusal::Refusal;
 use crate::rotor::{VORTEX_RING_SINK, hover_induced_velocity};
@@ -58,13 +59,16 @@ impl Stations<'_> {
         let hover_power = rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
         let start = self.setup.supply.source_at_start()?;
         let fresh = self.in_hand(&start, hover_power)?;
-        let outcome = self.outcome(&fresh)?;
+        let (outcome, legs) = self.outcome(&fresh)?;
         let end = match &outcome {
             Outcome::Flies(flight) => Some(self.in_hand(&flight.source_at_land_by, hover_power)?),
             _ => None,
         };
         let hover = hover(&rotors, hover_power, &fresh, end.as_ref());
         let mut checks = self.checks(&hover, &outcome, end.as_ref())?;
+        if let (Outcome::Flies(_), Some(legs)) = (&outcome, &legs) {
+            checks.push(string_out(self.setup, legs)?);
+        }
         let verdict = verdict(&mut checks);
         Ok(Card {
             air: self.air,
@@ -93,22 +97,20 @@ impl Stations<'_> {
         })
     }
 
-    fn outcome(&self, fresh: &InHand) -> Result<Outcome, Refusal> {
+    fn outcome(&self, fresh: &InHand) -> Result<(Outcome, Option<LegDemand>), Refusal> {
         if fresh.thrust_to_weight.value < 1.0 {
-            return Ok(Outcome::CannotHover {
-                needed: self.trim.weight(),
-                available: fresh.level.thrust,
-                ruled_by: fresh.level.ruled_by,
-            });
+            let (needed, available) = (self.trim.weight(), fresh.level.thrust);
+            return Ok((Outcome::CannotHover { needed, available, ruled_by: fresh.level.ruled_by }, None));
         }
         let legs = match plan(&self.trim, self.site, &self.setup.profile)? {
             Plan::Legs(legs) => legs,
-            Plan::NoWayHome { airspeed, wind } => return Ok(Outcome::NoWayHome { airspeed, wind }),
+            Plan::NoWayHome { airspeed, wind } => return Ok((Outcome::NoWayHome { airspeed, wind }, None)),
         };
-        Ok(match fly(&self.setup.supply, &legs, &self.setup.policy)? {
+        let outcome = match fly(&self.setup.supply, &legs, &self.setup.policy)? {
             Ok(flight) => Outcome::Flies(Box::new(flight)),
             Err(none) => Outcome::NoFlight(none),
-        })
+        };
+        Ok((outcome, Some(legs)))
     }
 
     fn checks(&self, hover: &Hover, outcome: &Outcome, end: Option<&InHand>) -> Result<Vec<Check>, Refusal> {

@@ -5,6 +5,7 @@ mod checks;
 mod compute;
 mod margin;
 pub mod params;
+mod string_out;
 
 pub use cautious::{Cautious, cautious};
 pub use compute::card;

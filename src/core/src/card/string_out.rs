@@ -1,0 +1,36 @@
+//! The check on a lost string: whether the rest brings the aircraft home from where it matters most.
+//!
+//! Formula   `flight::string_lost` at turning back, when the packs are lowest and home is farthest; the worst string
+//! Units     V per cell
+//! Source    as there
+//! Valid     a setup that flies
+//! Assumes   never a refusal by itself: many sound aircraft have one string
+
+use super::params::Setup;
+use crate::flight::{FlightSettings, LossMoment, LossOutcome, string_lost};
+use crate::limits::{Band, Basis, Check, CheckKind, Figure, State, judge};
+use crate::profile::LegDemand;
+use crate::refusal::Refusal;
+
+/// Loaded cell voltage of the rest against the floor; to be watched where the rest does not carry alone.
+pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, Refusal> {
+    let floor = Figure::CellVoltage(setup.policy.loaded_cell_floor);
+    let band = Band::AtLeast { fine: floor, limit: floor };
+    let mut worst: Option<Check> = None;
+    for (index, string) in setup.supply.strings.iter().enumerate() {
+        if setup.supply.strings.iter().take(index).any(|before| before == string) {
+            continue;
+        }
+        let settings = FlightSettings::default();
+        let lost = string_lost(&setup.supply, legs, &setup.policy, &settings, index, LossMoment::TurnBack)?;
+        let value = lost.as_ref().ok().and_then(|lost| lost.cell_voltage_lowest).map(Figure::CellVoltage);
+        let mut check = judge(CheckKind::StringOut, value, band, Basis::Policy).watch_at_most();
+        if !lost.is_ok_and(|lost| lost.outcome == LossOutcome::CarriesAlone) {
+            check.state = State::Watch;
+        }
+        if worst.is_none_or(|known| check.state > known.state) {
+            worst = Some(check);
+        }
+    }
+    Ok(worst.unwrap_or_else(|| judge(CheckKind::StringOut, None, band, Basis::Policy).watch_at_most()))
+}
