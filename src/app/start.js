@@ -1,0 +1,64 @@
+// Starts the app, then sees to it that the page works without a network. What the app may want to know:
+//   <html data-offline="ready">   and event "offline-ready" on window: everything is kept, the network may go;
+//   <html data-update="waiting">  and event "update-waiting": a new version is here, and waits to be asked for;
+// and what it may ask: event "apply-update" on window, after it has saved: one reload into the new version.
+
+const page = document.documentElement;
+
+function tell(key, value, event) {
+  page.dataset[key] = value;
+  dispatchEvent(new CustomEvent(event));
+}
+
+async function startApp() {
+  const starting = document.getElementById("starting");
+  try {
+    const app = await import("./liftmargin.js");
+    await app.default();
+    starting.remove();
+  } catch (reason) {
+    starting.textContent =
+      "Liftmargin could not start in this browser. Please update the browser or use another one, then open this page again.";
+    throw reason;
+  }
+}
+
+async function keepForOffline() {
+  const workers = navigator.serviceWorker;
+  if (!workers) return; // Not over https nor on this machine itself: the page works, but only with the network.
+  let asked = false;
+  addEventListener("apply-update", async () => {
+    asked = true;
+    const waiting = (await workers.getRegistration())?.waiting;
+    // None waits where another tab has asked for it already.
+    if (waiting) waiting.postMessage("apply-update");
+    else location.reload();
+  });
+  workers.addEventListener("controllerchange", () => {
+    // Only the tab that asked: another one may be in the middle of a flight.
+    if (asked) location.reload();
+    asked = false;
+  });
+  const registration = await workers.register("./worker.js", { updateViaCache: "none" });
+  watchForUpdates(registration);
+  await workers.ready;
+  tell("offline", "ready", "offline-ready");
+}
+
+function watchForUpdates(registration) {
+  const look = () => {
+    // The first version of all is installed too, but replaces nothing.
+    if (registration.waiting && registration.active) tell("update", "waiting", "update-waiting");
+  };
+  look();
+  registration.addEventListener("updatefound", () => {
+    registration.installing?.addEventListener("statechange", look);
+  });
+  // An installed app stays open for days; a look at the host when it comes back to the front is cheap.
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible" && navigator.onLine) registration.update().catch(() => {});
+  });
+}
+
+await startApp();
+keepForOffline().catch((reason) => console.warn("not kept for use without a network:", reason));

@@ -1,0 +1,87 @@
+//! `cargo xtask build`: from the sources to `dist/`, which any static host serves, also below a sub-path.
+
+mod budget;
+mod site;
+mod style;
+mod wasm;
+
+use std::fs;
+use std::path::PathBuf;
+use std::time::Instant;
+
+use anyhow::{Result, bail};
+
+use crate::{setup, shell};
+use site::Site;
+
+/// How much a build takes care of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Care {
+    /// As it is delivered.
+    Full,
+    /// Without wasm-opt: quicker, larger.
+    Quick,
+}
+
+/// The icons, by their names below `style/`.
+pub const ICONS: [&str; 5] = [
+    "icons/mark.svg",
+    "icons/icon-192.png",
+    "icons/icon-512.png",
+    "icons/maskable-512.png",
+    "icons/apple-touch-180.png",
+];
+
+/// Where the finished page stands.
+pub fn dist() -> PathBuf {
+    shell::root().join("dist")
+}
+
+/// `build [--quick]`
+pub fn command(flags: &[&str]) -> Result<()> {
+    let care = match flags {
+        [] => Care::Full,
+        ["--quick"] => Care::Quick,
+        _ => bail!("build knows only --quick"),
+    };
+    setup::for_build()?;
+    run(care)
+}
+
+/// Builds, then measures against the budget (an unoptimised build is only measured).
+pub fn run(care: Care) -> Result<()> {
+    let begun = Instant::now();
+    let app = wasm::build(care)?;
+    let site = assemble(&app)?;
+    site.write(&dist())?;
+    let measured = budget::measure(&site);
+    println!("{measured}");
+    println!("built {} in {:.1} s", dist().display(), begun.elapsed().as_secs_f64());
+    match care {
+        Care::Full => measured.within_budget(),
+        Care::Quick => Ok(()),
+    }
+}
+
+/// Leaves first: a file is named by its content, which holds the names of the files it refers to.
+fn assemble(app: &wasm::App) -> Result<Site> {
+    let root = shell::root();
+    let read = |path: &str| -> Result<Vec<u8>> {
+        fs::read(root.join(path)).map_err(|error| anyhow::anyhow!("{path}: {error}"))
+    };
+    let mut site = Site::default();
+    for icon in ICONS {
+        site.add_hashed(icon, read(&format!("style/{icon}"))?, &[])?;
+    }
+    site.add_hashed("liftmargin.css", style::layers()?, &[])?;
+    site.add_hashed(wasm::WASM, app.wasm.clone(), &[])?;
+    site.add_hashed(wasm::SCRIPT, app.script.clone(), &[wasm::WASM])?;
+    site.add_hashed("start.js", read("src/app/start.js")?, &[wasm::SCRIPT])?;
+    let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];
+    site.add_plain("manifest.webmanifest", read("style/manifest.webmanifest")?, &installed)?;
+    let page =
+        ["liftmargin.css", wasm::WASM, wasm::SCRIPT, "start.js", "icons/mark.svg", "icons/apple-touch-180.png"];
+    site.add_plain("index.html", read("index.html")?, &page)?;
+    site.add_worker(&read("src/app/worker.js")?)?;
+    Ok(site)
+}

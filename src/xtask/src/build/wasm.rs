@@ -1,0 +1,97 @@
+//! The app as WebAssembly with its JavaScript: cargo, then wasm-bindgen as a library, then wasm-opt.
+
+use std::fs;
+use std::path::Path;
+
+use anyhow::{Context as _, Result, bail, ensure};
+use wasm_bindgen_cli_support::Bindgen;
+
+use super::Care;
+use crate::setup::wasm_target::TARGET;
+use crate::shell;
+
+/// The script that loads the app.
+pub const SCRIPT: &str = "liftmargin.js";
+/// The app, as that script names it.
+pub const WASM: &str = "liftmargin_bg.wasm";
+
+/// What the browser loads.
+pub struct App {
+    /// The module.
+    pub wasm: Vec<u8>,
+    /// Its loader.
+    pub script: Vec<u8>,
+}
+
+/// Builds the app in release and prepares it for the browser.
+pub fn build(care: Care) -> Result<App> {
+    same_wasm_bindgen(&fs::read_to_string(shell::root().join("Cargo.lock"))?)?;
+    let package = ["--package", "liftmargin-app", "--bin", "liftmargin-app"];
+    shell::step(shell::cargo().args(["build", "--release", "--target", TARGET]).args(package))?;
+
+    let built = shell::target().join(TARGET).join("release/liftmargin-app.wasm");
+    let folder = shell::target().join("web");
+    if folder.exists() {
+        fs::remove_dir_all(&folder)?;
+    }
+    let mut bindgen = Bindgen::new();
+    bindgen.input_path(&built).out_name("liftmargin").web(true)?.typescript(false);
+    bindgen.remove_name_section(true).remove_producers_section(true);
+    let mut output = bindgen.generate_output().context("wasm-bindgen")?;
+    if !output.snippets().is_empty() || !output.local_modules().is_empty() {
+        bail!("a dependency brings JavaScript files of its own; dist/ has no place for them yet");
+    }
+    output.emit(&folder).context("wasm-bindgen")?;
+
+    let bound = folder.join(WASM);
+    let smallest = folder.join("smallest.wasm");
+    let wasm = match care {
+        Care::Quick => bound,
+        Care::Full => {
+            shrink(&bound, &smallest)?;
+            smallest
+        }
+    };
+    Ok(App { wasm: fs::read(wasm)?, script: fs::read(folder.join(SCRIPT))? })
+}
+
+fn shrink(from: &Path, to: &Path) -> Result<()> {
+    let tool = shell::root().join("tests/browser/node_modules/binaryen/bin/wasm-opt");
+    shell::step(shell::program("node").arg(tool).arg("-Oz").arg(from).arg("-o").arg(to))
+}
+
+/// The library must be exactly the version that the app was built with: they share a private format.
+fn same_wasm_bindgen(lock: &str) -> Result<()> {
+    let app = locked(lock, "wasm-bindgen")?;
+    let tool = locked(lock, "wasm-bindgen-cli-support")?;
+    ensure!(
+        app == tool,
+        "Cargo.lock has wasm-bindgen {app} but wasm-bindgen-cli-support {tool}: set src/xtask/Cargo.toml to ={app}"
+    );
+    Ok(())
+}
+
+fn locked<'a>(lock: &'a str, package: &str) -> Result<&'a str> {
+    let entry = format!("name = \"{package}\"\nversion = \"");
+    let (_, rest) = lock.split_once(&entry).with_context(|| format!("Cargo.lock has no {package}"))?;
+    Ok(rest.split('"').next().unwrap_or_default())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::same_wasm_bindgen;
+
+    fn lock(app: &str, tool: &str) -> String {
+        format!(
+            "[[package]]\nname = \"wasm-bindgen\"\nversion = \"{app}\"\n\n\
+             [[package]]\nname = \"wasm-bindgen-cli-support\"\nversion = \"{tool}\"\n"
+        )
+    }
+
+    #[test]
+    fn versions_that_differ_are_told() {
+        assert!(same_wasm_bindgen(&lock("0.2.130", "0.2.130")).is_ok());
+        let told = same_wasm_bindgen(&lock("0.2.131", "0.2.130")).map_err(|error| error.to_string());
+        assert!(told.is_err_and(|words| words.contains("=0.2.131")));
+    }
+}

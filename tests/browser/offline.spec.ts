@@ -1,0 +1,134 @@
+// Without a network: after one visit everything works, and a new version comes only when it is asked for.
+import { cp, readFile, rm, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { Page } from "@playwright/test";
+import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures.ts";
+import { DIST } from "./serve.ts";
+
+const screen = (page: Page) => page.locator("[data-screen]");
+
+test("after one visit the page opens with the host gone", async ({ page, host }) => {
+  await page.goto("");
+  await seeReadyForOffline(page);
+  await loseNetwork(page, host);
+  await page.reload();
+  await expect(screen(page)).toBeVisible();
+});
+
+for (const route of ["#/card", "#/build", "#/site"]) {
+  test(`${route} opens from a link in a new tab with the host gone`, async ({ page, host, context }) => {
+    await page.goto("");
+    await seeReadyForOffline(page);
+    await loseNetwork(page, host);
+    const other = await context.newPage();
+    await other.goto(host.url + route);
+    await expect(screen(other)).toBeVisible();
+  });
+}
+
+test.describe("below a sub-path", () => {
+  test.use({ subPath: "/crew/tools/" });
+
+  test("the page works, with the host and without", async ({ page, host }) => {
+    await page.goto("");
+    await expect(screen(page)).toBeVisible();
+    await seeReadyForOffline(page);
+    expect(host.asked.filter((path) => !path.startsWith("/crew/tools/"))).toEqual([]);
+    await loseNetwork(page, host);
+    await page.reload();
+    await expect(screen(page)).toBeVisible();
+  });
+});
+
+test("a file that cannot be fetched leaves no half of a version behind", async ({ page, host, problems }) => {
+  const broken = await copyOfDist();
+  await rm(join(broken, "icons"), { recursive: true });
+  host.folder = broken;
+  const refused = page.waitForEvent("console", (message) => message.text().includes("not kept for use"));
+  await page.goto("");
+  await refused;
+  await expect(screen(page)).toBeVisible();
+  await expect(page.locator("html")).not.toHaveAttribute("data-offline");
+  // The browser reports the missing files themselves.
+  for (const problem of problems.splice(0)) expect(problem).toContain("404");
+});
+
+test("a new version waits, and comes with one reload when it is asked for", async ({ page, host }) => {
+  await page.goto("");
+  await seeReadyForOffline(page);
+  await page.evaluate(() => localStorage.setItem("kept", "by the user"));
+  const before = await page.evaluate(() => caches.keys());
+  expect(before).toHaveLength(1);
+  const html = page.locator("html");
+
+  host.folder = await secondRelease();
+  await page.reload();
+  await expect(html).toHaveAttribute("data-update", "waiting");
+  await page.reload();
+  await expect(html).toHaveAttribute("data-update", "waiting");
+  await expect(html).not.toHaveAttribute("data-release");
+
+  let loads = 0;
+  page.on("load", () => (loads += 1));
+  await page.evaluate(() => dispatchEvent(new Event("apply-update")));
+  await expect(html).toHaveAttribute("data-release", "second");
+  await seeReadyForOffline(page);
+  await expect(screen(page)).toBeVisible();
+  await expect(html).not.toHaveAttribute("data-update");
+  expect(loads).toBe(1);
+  expect(await page.evaluate(() => localStorage.getItem("kept"))).toBe("by the user");
+  const after = await page.evaluate(() => caches.keys());
+  expect(after).toHaveLength(1);
+  expect(after).not.toEqual(before);
+
+  await loseNetwork(page, host);
+  await page.reload();
+  await expect(html).toHaveAttribute("data-release", "second");
+});
+
+test("a second tab is not reloaded by the first one's update", async ({ page, host, context }) => {
+  await page.goto("");
+  await seeReadyForOffline(page);
+  const other = await context.newPage();
+  await other.goto(host.url);
+  await seeReadyForOffline(other);
+  host.folder = await secondRelease();
+  await page.reload();
+  await expect(page.locator("html")).toHaveAttribute("data-update", "waiting");
+  await expect(other.locator("html")).toHaveAttribute("data-update", "waiting");
+  const taken = other.evaluate(
+    () => new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", () => done(true))),
+  );
+  await page.evaluate(() => dispatchEvent(new Event("apply-update")));
+  await expect(page.locator("html")).toHaveAttribute("data-release", "second");
+  expect(await taken).toBe(true);
+  await expect(other.locator("html")).not.toHaveAttribute("data-release");
+});
+
+test("a browser that cannot run the app says so in words", async ({ page, problems }) => {
+  await page.addInitScript(() => Reflect.deleteProperty(globalThis, "WebAssembly"));
+  await page.goto("");
+  await expect(page.getByText("could not start in this browser")).toBeVisible();
+  expect(problems.splice(0).join()).toContain("WebAssembly");
+});
+
+async function copyOfDist(): Promise<string> {
+  const folder = test.info().outputPath("copy");
+  await cp(DIST, folder, { recursive: true });
+  return folder;
+}
+
+/** The same page as a later release: another page shell, and the version that the build would have counted for it. */
+async function secondRelease(): Promise<string> {
+  const folder = await copyOfDist();
+  await alter(join(folder, "index.html"), '<html lang="en">', '<html lang="en" data-release="second">');
+  await alter(join(folder, "worker.js"), /version: "[0-9a-f]+"/, 'version: "second"');
+  return folder;
+}
+
+async function alter(file: string, from: string | RegExp, to: string) {
+  const text = await readFile(file, "utf8");
+  const altered = text.replace(from, to);
+  expect(altered).not.toBe(text);
+  await writeFile(file, altered);
+}

@@ -1,0 +1,36 @@
+// Tests of the built page in a real browser: a phone's screen, touch, no second chances.
+import { defineConfig } from "@playwright/test";
+
+// `cargo xtask test` builds dist/ first and names the browser.
+const chromium = process.env.CHROMIUM ?? "/usr/bin/chromium";
+
+export default defineConfig({
+  testDir: ".",
+  testMatch: "*.spec.ts",
+  outputDir: "results",
+  retries: 0,
+  workers: 2,
+  forbidOnly: true,
+  fullyParallel: true,
+  reporter: [["list"]],
+  use: {
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+    isMobile: true,
+    deviceScaleFactor: 2,
+    trace: "retain-on-failure",
+    launchOptions: {
+      executablePath: chromium,
+      // No sandbox: continuous integration runs as root. The others keep the browser from calling home.
+      args: [
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+      ],
+    },
+  },
+});

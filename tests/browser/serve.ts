@@ -1,0 +1,61 @@
+// A static host for one test: a free port, a folder that can be exchanged, and an end at any moment.
+import { readFile } from "node:fs/promises";
+import { createServer, type ServerResponse } from "node:http";
+import type { AddressInfo } from "node:net";
+import { extname, join, normalize } from "node:path";
+import { fileURLToPath } from "node:url";
+
+export const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
+
+const TYPES: Record<string, string> = {
+  ".html": "text/html; charset=utf-8",
+  ".js": "text/javascript; charset=utf-8",
+  ".css": "text/css; charset=utf-8",
+  ".wasm": "application/wasm",
+  ".svg": "image/svg+xml",
+  ".png": "image/png",
+  ".webmanifest": "application/manifest+json",
+};
+
+export interface Host {
+  /** Where the page is, with the closing slash. */
+  url: string;
+  /** The folder served: set it to another one to release a new version. */
+  folder: string;
+  /** Paths asked for so far. */
+  asked: string[];
+  /** Ends at once, open connections too. */
+  stop(): Promise<void>;
+}
+
+/** Serves `folder` below `path`, which begins and ends with a slash. */
+export async function serve(folder = DIST, path = "/"): Promise<Host> {
+  const host: Host = { url: "", folder, asked: [], stop };
+  const server = createServer(async (request, response) => {
+    const asked = new URL(request.url ?? "/", "http://host").pathname;
+    host.asked.push(asked);
+    if (asked.startsWith(path)) await send(response, host.folder, asked.slice(path.length) || "index.html");
+    else response.writeHead(404).end();
+  });
+  await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
+  host.url = `http://127.0.0.1:${(server.address() as AddressInfo).port}${path}`;
+  return host;
+
+  async function stop() {
+    if (!server.listening) return;
+    const closed = new Promise((done) => server.close(done));
+    server.closeAllConnections();
+    await closed;
+  }
+}
+
+async function send(response: ServerResponse, folder: string, path: string) {
+  try {
+    const content = await readFile(join(folder, normalize(`/${path}`)));
+    // As a plain static host does: the browser's own cache is allowed for a while, for every file.
+    const headers = { "content-type": TYPES[extname(path)] ?? "application/octet-stream", "cache-control": "max-age=600" };
+    response.writeHead(200, headers).end(content);
+  } catch {
+    response.writeHead(404).end();
+  }
+}
