@@ -19,3 +19,4 @@ mod rig;
 mod rotor;
 mod supply;
 mod table;
+mod tidy;

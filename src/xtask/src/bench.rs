@@ -3,8 +3,8 @@
 use anyhow::Result;
 
 use crate::build::{self, Care};
-use crate::shell::{cargo, program, root, step};
 use crate::setup;
+use crate::shell::{cargo, program, root, step};
 
 /// `bench`
 pub fn command() -> Result<()> {

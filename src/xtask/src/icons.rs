@@ -4,8 +4,8 @@ use std::fs;
 
 use anyhow::Result;
 
-use crate::shell::{root, run, target};
 use crate::setup;
+use crate::shell::{root, run, target};
 
 /// File, side in pixels, and the share of the side that the mark takes: a maskable icon is cut to a circle of 80 %
 /// (W3C, Web Application Manifest, "Icon masks and safe zone").

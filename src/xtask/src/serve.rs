@@ -41,7 +41,9 @@ pub fn command(flags: &[&str]) -> Result<()> {
 
 fn on_a_phone(port: u16) -> String {
     let Some(address) = own_address() else {
-        return format!("On a phone in the same network: http://ADDRESS:{port}/ with this machine's address.");
+        return format!(
+            "On a phone in the same network: http://ADDRESS:{port}/ with this machine's address."
+        );
     };
     format!(
         "On a phone in the same network: http://{address}:{port}/\n\
@@ -55,7 +57,11 @@ fn own_address() -> Option<IpAddr> {
     let socket = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).ok()?;
     // An address kept for documentation (RFC 5737): any that is not our own network leads to the way out.
     socket.connect((Ipv4Addr::new(192, 0, 2, 1), 9)).ok()?;
-    socket.local_addr().ok().map(|address| address.ip()).filter(|ip| !ip.is_loopback() && !ip.is_unspecified())
+    socket
+        .local_addr()
+        .ok()
+        .map(|address| address.ip())
+        .filter(|ip| !ip.is_loopback() && !ip.is_unspecified())
 }
 
 fn answer(request: Request, folder: &Path) -> Result<()> {

@@ -50,7 +50,8 @@ pub fn step(command: &mut Command) -> Result<()> {
 /// What the program prints on standard output.
 pub fn output(command: &mut Command) -> Result<String> {
     let line = line(command);
-    let out = command.stderr(Stdio::inherit()).output().with_context(|| format!("could not start: {line}"))?;
+    let out =
+        command.stderr(Stdio::inherit()).output().with_context(|| format!("could not start: {line}"))?;
     if !out.status.success() {
         bail!("failed ({}): {line}", out.status);
     }

@@ -15,8 +15,9 @@ const BUDGET_BYTES: usize = 300_000;
 pub struct Measured(Vec<(String, usize, usize)>);
 
 /// Sizes of all files of the site.
-pub fn measure(site: &Site) -> Measured {
-    Measured(site.pages().iter().map(|page| (page.path.clone(), page.content.len(), gzip_bytes(page))).collect())
+pub fn measure(site: &Site) -> Result<Measured> {
+    let sizes = |page: &Page| Ok((page.path.clone(), page.content.len(), gzip_bytes(&page.content)?));
+    Ok(Measured(site.pages().iter().map(sizes).collect::<Result<_>>()?))
 }
 
 impl Measured {
@@ -43,9 +44,8 @@ impl fmt::Display for Measured {
     }
 }
 
-fn gzip_bytes(page: &Page) -> usize {
+fn gzip_bytes(content: &[u8]) -> Result<usize> {
     let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
-    // A Vec takes whatever is written.
-    let written = encoder.write_all(&page.content).and_then(|()| encoder.finish());
-    written.map_or(usize::MAX, |packed| packed.len())
+    encoder.write_all(content)?;
+    Ok(encoder.finish()?.len())
 }

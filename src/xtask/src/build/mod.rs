@@ -54,7 +54,7 @@ pub fn run(care: Care) -> Result<()> {
     let app = wasm::build(care)?;
     let site = assemble(&app)?;
     site.write(&dist())?;
-    let measured = budget::measure(&site);
+    let measured = budget::measure(&site)?;
     println!("{measured}");
     println!("built {} in {:.1} s", dist().display(), begun.elapsed().as_secs_f64());
     match care {
@@ -79,8 +79,14 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     site.add_hashed("start.js", read("src/app/start.js")?, &[wasm::SCRIPT])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];
     site.add_plain("manifest.webmanifest", read("style/manifest.webmanifest")?, &installed)?;
-    let page =
-        ["liftmargin.css", wasm::WASM, wasm::SCRIPT, "start.js", "icons/mark.svg", "icons/apple-touch-180.png"];
+    let page = [
+        "liftmargin.css",
+        wasm::WASM,
+        wasm::SCRIPT,
+        "start.js",
+        "icons/mark.svg",
+        "icons/apple-touch-180.png",
+    ];
     site.add_plain("index.html", read("index.html")?, &page)?;
     site.add_worker(&read("src/app/worker.js")?)?;
     Ok(site)

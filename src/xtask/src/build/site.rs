@@ -61,7 +61,8 @@ impl Site {
         let (hashed, plain) = (list(true), list(false));
         let version = &version[..16];
         let mut content =
-            format!("const BUILD = {{ version: \"{version}\", hashed: [{hashed}], plain: [{plain}] }};\n").into_bytes();
+            format!("const BUILD = {{ version: \"{version}\", hashed: [{hashed}], plain: [{plain}] }};\n")
+                .into_bytes();
         content.extend_from_slice(source);
         self.pages.push(Page { path: "worker.js".to_owned(), content, hashed: false });
         Ok(())
@@ -92,7 +93,9 @@ impl Site {
         }
         let mut text = String::from_utf8(content).with_context(|| format!("{name} is not text"))?;
         for reference in references {
-            let Some(path) = self.names.get(*reference) else { bail!("{reference} is not built before {name}") };
+            let Some(path) = self.names.get(*reference) else {
+                bail!("{reference} is not built before {name}")
+            };
             ensure!(text.contains(reference), "{name} does not refer to {reference}");
             text = text.replace(reference, path);
         }

@@ -30,7 +30,9 @@ pub fn ensure() -> Result<PathBuf> {
         shell::run(shell::program("apt-get").env("DEBIAN_FRONTEND", "noninteractive").args(install))?;
     }
     find().ok_or_else(|| {
-        anyhow::anyhow!("no Chromium for the browser tests: install the package `chromium`, or set CHROMIUM to one's path")
+        anyhow::anyhow!(
+            "no Chromium for the browser tests: install the package `chromium`, or set CHROMIUM to one's path"
+        )
     })
 }
 

@@ -28,7 +28,9 @@ pub fn ensure() -> Result<()> {
     }
     let version = shell::output(Command::new("rustc").arg("-V"))?;
     let version = version.split(' ').nth(1).context("rustc -V names no version")?;
-    println!("setup: {TARGET} {version}, built from Debian's source since rustup gave none (about two minutes)");
+    println!(
+        "setup: {TARGET} {version}, built from Debian's source since rustup gave none (about two minutes)"
+    );
     let scratch = shell::target().join("wasm-std");
     if scratch.exists() {
         fs::remove_dir_all(&scratch)?;
@@ -57,7 +59,15 @@ fn build(seed: &Path, sysroot: &Path, library: &Path, place: &Path) -> Result<()
     let source = sysroot.join("lib/rustlib/src/rust/library");
     let borrowed = SourceLink::lend(&source, library)?;
     let mut cargo = shell::cargo();
-    cargo.current_dir(seed).args(["build", "--quiet", "--release", "--target", TARGET, "--target-dir", "out"]);
+    cargo.current_dir(seed).args([
+        "build",
+        "--quiet",
+        "--release",
+        "--target",
+        TARGET,
+        "--target-dir",
+        "out",
+    ]);
     cargo.arg("-Zbuild-std=std,panic_abort,panic_unwind,test");
     // The first because -Zbuild-std is asked of a stable compiler, the second because the app is built with LTO.
     cargo.env("RUSTC_BOOTSTRAP", "1").env("RUSTFLAGS", "-Cembed-bitcode=yes");
