@@ -1,13 +1,16 @@
 // Starts the app, then sees to it that the page works without a network. What the app may want to know:
-//   <html data-offline="ready">   and event "offline-ready" on window: everything is kept, the network may go;
-//   <html data-update="waiting">  and event "update-waiting": a new version is here, and waits to be asked for;
+//   <html data-offline="…"> and event "offline-…" on window:
+//     ready         everything is kept, the network may go
+//     failed        a file could not be fetched; the next visit tries again
+//     unavailable   this browser, or a page that comes neither over https nor from this machine, keeps nothing
+//   <html data-update="waiting"> and event "update-waiting": a new version is here, and waits to be asked for;
 // and what it may ask: event "apply-update" on window, after it has saved: one reload into the new version.
 
 const page = document.documentElement;
 
-function tell(key, value, event) {
+function tell(key, value) {
   page.dataset[key] = value;
-  dispatchEvent(new CustomEvent(event));
+  dispatchEvent(new CustomEvent(`${key}-${value}`));
 }
 
 async function startApp() {
@@ -25,7 +28,7 @@ async function startApp() {
 
 async function keepForOffline() {
   const workers = navigator.serviceWorker;
-  if (!workers) return; // Not over https nor on this machine itself: the page works, but only with the network.
+  if (!workers) return tell("offline", "unavailable");
   let asked = false;
   addEventListener("apply-update", async () => {
     asked = true;
@@ -41,14 +44,24 @@ async function keepForOffline() {
   });
   const registration = await workers.register("./worker.js", { updateViaCache: "none" });
   watchForUpdates(registration);
-  await workers.ready;
-  tell("offline", "ready", "offline-ready");
+  await Promise.race([workers.ready, firstFailure(registration)]);
+  tell("offline", "ready");
+}
+
+/** Never resolves; rejects where the first version of all could not be kept. */
+function firstFailure(registration) {
+  const worker = registration.installing;
+  return new Promise((_, fail) => {
+    worker?.addEventListener("statechange", () => {
+      if (worker.state === "redundant" && !registration.active) fail(new Error("a file could not be fetched"));
+    });
+  });
 }
 
 function watchForUpdates(registration) {
   const look = () => {
     // The first version of all is installed too, but replaces nothing.
-    if (registration.waiting && registration.active) tell("update", "waiting", "update-waiting");
+    if (registration.waiting && registration.active) tell("update", "waiting");
   };
   look();
   registration.addEventListener("updatefound", () => {
@@ -61,4 +74,7 @@ function watchForUpdates(registration) {
 }
 
 await startApp();
-keepForOffline().catch((reason) => console.warn("not kept for use without a network:", reason));
+keepForOffline().catch((reason) => {
+  console.warn("not kept for use without a network:", reason);
+  tell("offline", "failed");
+});

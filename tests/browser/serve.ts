@@ -1,4 +1,5 @@
 // A static host for one test: a free port, a folder that can be exchanged, and an end at any moment.
+import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { createServer, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
@@ -30,6 +31,7 @@ export interface Host {
 
 /** Serves `folder` below `path`, which begins and ends with a slash. */
 export async function serve(folder = DIST, path = "/"): Promise<Host> {
+  if (!existsSync(folder)) throw new Error(`${folder} is missing: run cargo xtask build first`);
   const host: Host = { url: "", folder, asked: [], stop };
   const server = createServer(async (request, response) => {
     const asked = new URL(request.url ?? "/", "http://host").pathname;

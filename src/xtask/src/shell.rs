@@ -72,7 +72,7 @@ pub fn on_path(name: &str) -> Option<PathBuf> {
 
 /// Whether this process may install packages for the whole machine.
 pub fn is_root() -> bool {
-    output(&mut program("id").arg("-u")).is_ok_and(|id| id.trim() == "0")
+    output(program("id").arg("-u")).is_ok_and(|id| id.trim() == "0")
 }
 
 fn line(command: &Command) -> String {

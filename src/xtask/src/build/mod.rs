@@ -88,6 +88,6 @@ fn assemble(app: &wasm::App) -> Result<Site> {
         "icons/apple-touch-180.png",
     ];
     site.add_plain("index.html", read("index.html")?, &page)?;
-    site.add_worker(&read("src/app/worker.js")?)?;
+    site.add_worker(&read("src/app/worker.js")?);
     Ok(site)
 }

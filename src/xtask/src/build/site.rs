@@ -44,7 +44,7 @@ impl Site {
     }
 
     /// Adds `worker.js`, last: its first line lists everything before it, with a version that is the hash of it all.
-    pub fn add_worker(&mut self, source: &[u8]) -> Result<()> {
+    pub fn add_worker(&mut self, source: &[u8]) {
         let mut all = Sha256::new();
         for page in &self.pages {
             all.update(page.path.as_bytes());
@@ -65,7 +65,6 @@ impl Site {
                 .into_bytes();
         content.extend_from_slice(source);
         self.pages.push(Page { path: "worker.js".to_owned(), content, hashed: false });
-        Ok(())
     }
 
     /// All files.

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use anyhow::{Context as _, Result, bail, ensure};
+use anyhow::{Context as _, Result, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::Care;
@@ -35,13 +35,20 @@ pub fn build(care: Care) -> Result<App> {
         fs::remove_dir_all(&folder)?;
     }
     let mut bindgen = Bindgen::new();
-    bindgen.input_path(&built).out_name("liftmargin").web(true)?.typescript(false);
+    bindgen
+        .input_path(&built)
+        .out_name("liftmargin")
+        .web(true)?
+        .typescript(false)
+        .omit_default_module_path(false);
     bindgen.remove_name_section(true).remove_producers_section(true);
     let mut output = bindgen.generate_output().context("wasm-bindgen")?;
-    if !output.snippets().is_empty() || !output.local_modules().is_empty() {
-        bail!("a dependency brings JavaScript files of its own; dist/ has no place for them yet");
-    }
     output.emit(&folder).context("wasm-bindgen")?;
+    let snippets = folder.join("snippets");
+    ensure!(
+        !snippets.exists(),
+        "a dependency brings JavaScript of its own, which dist/ has no place for yet"
+    );
 
     let bound = folder.join(WASM);
     let smallest = folder.join("smallest.wasm");
