@@ -5,6 +5,7 @@ pub mod card_report;
 pub mod check;
 pub mod edit;
 pub mod error;
+pub mod fields;
 pub mod keys;
 pub mod listed;
 
@@ -17,6 +18,7 @@ pub mod report_keys;
 pub mod resolve;
 pub mod schema;
 pub mod whatif;
+pub mod workspace;
 
 pub use error::DocumentError;
 pub use open::{open, save};

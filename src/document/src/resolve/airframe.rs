@@ -27,7 +27,7 @@ use crate::quantity::{position, si, si_if_there};
 use crate::schema;
 
 /// A flat disc to a pitch of two metres.
-const ROTOR_PITCH: Bound = Bound::new("rotor_pitch", Kind::PartLength, 0.01, 2.0);
+pub(crate) const ROTOR_PITCH: Bound = Bound::new("rotor_pitch", Kind::PartLength, 0.01, 2.0);
 /// 0 to full.
 const THROTTLE: Bound = Bound::new("throttle", Kind::Share, 0.0, 1.0);
 /// Nothing to more than any supply here; the fit is stricter and names the row.

@@ -15,8 +15,9 @@ pub use site::resolve_site;
 pub use supply::pack;
 pub use unit::{ResolvedAirframe, resolve_airframe};
 
+pub(crate) use airframe::ROTOR_PITCH;
 pub(crate) use flight::{profile, reserve};
-pub(crate) use supply::wiring;
+pub(crate) use supply::{REST_CELL_VOLTAGE, wiring};
 
 use liftmargin_core::air::Site;
 use liftmargin_core::card::Setup;

@@ -22,7 +22,7 @@ use crate::quantity::{position, refused, si, si_if_there};
 use crate::schema::{self, Bundle};
 
 /// The widest of all chemistries; each has its own range, which holds where the packs are known.
-const REST_CELL_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.37);
+pub(crate) const REST_CELL_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.37);
 
 /// A pack as it comes from its register, full, at `temperature`.
 ///

@@ -1,0 +1,22 @@
+//! Rows of an opened bench table as the file keeps them.
+
+use liftmargin_core::propulsion::BenchRow;
+use uom::si::angular_velocity::revolution_per_minute;
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::force::newton;
+use uom::si::ratio::ratio;
+
+use crate::schema;
+
+/// Rows of an opened bench table as the file keeps them.
+pub fn bench_rows(rows: &[BenchRow]) -> Vec<schema::BenchRow> {
+    let kept = |row: &BenchRow| schema::BenchRow {
+        throttle: row.throttle.map(|throttle| throttle.get::<ratio>()),
+        voltage_v: row.voltage.get::<volt>(),
+        current_a: row.current.get::<ampere>(),
+        thrust_n: row.thrust.get::<newton>(),
+        speed_rpm: row.speed.map(|speed| speed.get::<revolution_per_minute>()),
+    };
+    rows.iter().map(kept).collect()
+}

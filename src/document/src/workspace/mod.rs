@@ -1,0 +1,76 @@
+//! What one browser keeps between visits: the bundle, which setup is open, and how figures are shown.
+//!
+//! It is one text, so that it is kept whole or not at all. The bundle inside carries the only schema number.
+
+mod bench_rows;
+mod history;
+mod keep;
+pub mod overlay;
+
+pub use bench_rows::bench_rows;
+pub use history::History;
+pub use keep::keep;
+
+use serde_json::{Value, json};
+
+use crate::error::DocumentError;
+use crate::measure::Units;
+use crate::open::open;
+use crate::schema::Bundle;
+
+/// What one browser keeps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Workspace {
+    /// When it was written, milliseconds since 1970: a tab knows by it whether another one wrote later.
+    pub stamp_ms: f64,
+    /// The setup that is open; may be gone.
+    pub selected: String,
+    /// How figures are shown.
+    pub units: Units,
+    /// The crew's data.
+    pub bundle: Bundle,
+}
+
+impl Workspace {
+    /// As one text.
+    pub fn write(&self) -> String {
+        json!({
+            "stamp_ms": self.stamp_ms,
+            "selected": self.selected,
+            "units": self.units,
+            "bundle": self.bundle,
+        })
+        .to_string()
+    }
+
+    /// From a text written by this or an earlier version.
+    ///
+    /// Choices of view that cannot be read fall back to the usual ones: they are no data.
+    ///
+    /// # Errors
+    /// Where the bundle cannot be read.
+    pub fn read(text: &str) -> Result<Self, DocumentError> {
+        let mut kept: Value = serde_json::from_str(text).map_err(|error| DocumentError::NotJson {
+            line: error.line(),
+            column: error.column(),
+            reason: error.to_string(),
+        })?;
+        let bundle = open(&kept["bundle"].to_string())?;
+        let selected = kept["selected"].as_str().unwrap_or_default().to_owned();
+        let stamp_ms = kept["stamp_ms"].as_f64().unwrap_or_default();
+        let units =
+            kept.get_mut("units").map(Value::take).and_then(|units| serde_json::from_value(units).ok());
+        Ok(Self { stamp_ms, selected, units: units.unwrap_or_default(), bundle })
+    }
+
+    /// When a kept text was written, without reading all of it as a workspace.
+    pub fn stamp_of(text: &str) -> Option<f64> {
+        serde_json::from_str::<Value>(text).ok()?.get("stamp_ms")?.as_f64()
+    }
+}
+
+/// The id that is open: the wanted one if it is there, else the first.
+pub fn open_setup(bundle: &Bundle, wanted: &str) -> Option<String> {
+    let wanted = bundle.setups.iter().find(|setup| setup.id == wanted);
+    wanted.or_else(|| bundle.setups.first()).map(|setup| setup.id.clone())
+}

@@ -1,0 +1,97 @@
+//! The what-if as a screen edits it: what becomes of each thing on board, what comes on top.
+
+use crate::whatif::{Change, WhatIf};
+
+/// What becomes of an item on board.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Becomes {
+    /// As saved.
+    AsSaved,
+    /// Left on the ground.
+    Left,
+    /// This one in its place.
+    Other(String),
+}
+
+/// What becomes of an item on board.
+pub fn becomes(what_if: &WhatIf, item: &str) -> Becomes {
+    let of_item = what_if.changes.iter().find_map(|change| match change {
+        Change::Swap { from, to } if from == item => Some(Becomes::Other(to.clone())),
+        Change::Leave { item: left } if left == item => Some(Becomes::Left),
+        _ => None,
+    });
+    of_item.unwrap_or(Becomes::AsSaved)
+}
+
+/// Says what becomes of an item on board. A changed mass of it, or of what took its place, is dropped.
+pub fn set_becomes(what_if: &mut WhatIf, item: &str, new: Becomes) {
+    if let Becomes::Other(old) = becomes(what_if, item) {
+        set_mass(what_if, &old, None);
+    }
+    set_mass(what_if, item, None);
+    what_if.changes.retain(|change| match change {
+        Change::Swap { from, .. } => from != item,
+        Change::Leave { item: left } => left != item,
+        _ => true,
+    });
+    let item = item.to_owned();
+    // Before masses and extras: a changed mass belongs to what is on board by then.
+    match new {
+        Becomes::AsSaved => {}
+        Becomes::Left => what_if.changes.insert(0, Change::Leave { item }),
+        Becomes::Other(to) => what_if.changes.insert(0, Change::Swap { from: item, to }),
+    }
+}
+
+/// The changed mass of an item, if it is changed.
+pub fn mass_kg(what_if: &WhatIf, wanted: &str) -> Option<f64> {
+    what_if.changes.iter().find_map(|change| match change {
+        Change::ItemMass { item, mass_kg } if item == wanted => Some(*mass_kg),
+        _ => None,
+    })
+}
+
+/// Changes the mass of an item, or leaves it as saved.
+pub fn set_mass(what_if: &mut WhatIf, wanted: &str, mass_kg: Option<f64>) {
+    what_if.changes.retain(|change| !matches!(change, Change::ItemMass { item, .. } if item == wanted));
+    if let Some(mass_kg) = mass_kg {
+        what_if.changes.push(Change::ItemMass { item: wanted.to_owned(), mass_kg });
+    }
+}
+
+/// Items that come on top.
+pub fn added(what_if: &WhatIf) -> Vec<String> {
+    let added = what_if.changes.iter().filter_map(|change| match change {
+        Change::Add { item } => Some(item.clone()),
+        _ => None,
+    });
+    added.collect()
+}
+
+/// Puts one more item on board.
+pub fn add(what_if: &mut WhatIf, item: &str) {
+    // Before masses, as above.
+    what_if.changes.insert(0, Change::Add { item: item.to_owned() });
+}
+
+/// Takes an added item off again.
+pub fn take_off(what_if: &mut WhatIf, wanted: &str) {
+    set_mass(what_if, wanted, None);
+    what_if.changes.retain(|change| !matches!(change, Change::Add { item } if item == wanted));
+}
+
+/// The extra mass, if there is any.
+pub fn extra_mass_kg(what_if: &WhatIf) -> Option<f64> {
+    what_if.changes.iter().find_map(|change| match change {
+        Change::ExtraMass { mass_kg, .. } => Some(*mass_kg),
+        _ => None,
+    })
+}
+
+/// An extra mass hanging at the payload's place, or none.
+pub fn set_extra_mass(what_if: &mut WhatIf, mass_kg: Option<f64>, position_m: [f64; 3]) {
+    what_if.changes.retain(|change| !matches!(change, Change::ExtraMass { .. }));
+    if let Some(mass_kg) = mass_kg.filter(|mass_kg| *mass_kg > 0.0) {
+        what_if.changes.push(Change::ExtraMass { mass_kg, position_m });
+    }
+}
