@@ -19,10 +19,12 @@ async function startApp() {
     const app = await import("./liftmargin.js");
     await app.default();
     starting.remove();
+    return true;
   } catch (reason) {
     starting.textContent =
       "Liftmargin could not start in this browser. Please update the browser or use another one, then open this page again.";
-    throw reason;
+    console.error("could not start:", reason);
+    return false;
   }
 }
 
@@ -73,7 +75,9 @@ function watchForUpdates(registration) {
   });
 }
 
-await startApp();
+const started = await startApp();
+// With nothing open there is nothing to lose: a waiting version may be the one that starts.
+if (!started) addEventListener("update-waiting", () => dispatchEvent(new Event("apply-update")));
 keepForOffline().catch((reason) => {
   console.warn("not kept for use without a network:", reason);
   tell("offline", "failed");

@@ -27,7 +27,12 @@ pub struct App {
 pub fn build(care: Care) -> Result<App> {
     same_wasm_bindgen(&fs::read_to_string(shell::root().join("Cargo.lock"))?)?;
     let package = ["--package", "liftmargin-app", "--bin", "liftmargin-app"];
-    shell::step(shell::cargo().args(["build", "--release", "--target", TARGET]).args(package))?;
+    shell::step(
+        shell::cargo()
+            .args(["build", "--release", "--target", TARGET])
+            .args(package)
+            .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", same_paths_everywhere()?),
+    )?;
 
     let built = shell::target().join(TARGET).join("release/liftmargin-app.wasm");
     let folder = shell::target().join("web");
@@ -60,6 +65,22 @@ pub fn build(care: Care) -> Result<App> {
         }
     };
     Ok(App { wasm: fs::read(wasm)?, script: fs::read(folder.join(SCRIPT))? })
+}
+
+/// Panic messages carry source paths: without this the builder's own would be published, and the content hash
+/// would differ from machine to machine.
+fn same_paths_everywhere() -> Result<String> {
+    let cargo_home = match std::env::var_os("CARGO_HOME") {
+        Some(home) => home.into(),
+        None => std::env::home_dir().context("no home directory")?.join(".cargo"),
+    };
+    let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
+    Ok(format!(
+        "--remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        cargo_home.display(),
+        compiler.trim(),
+        shell::root().display()
+    ))
 }
 
 fn shrink(from: &Path, to: &Path) -> Result<()> {
