@@ -1,3 +1,10 @@
-//! The screens of Liftmargin over the pure core.
+//! The screens of Liftmargin over the pure core. `main` mounts `App`.
 
+mod doors;
 pub mod parts;
+mod router;
+mod screens;
+mod shell;
+mod store;
+
+pub use shell::App;

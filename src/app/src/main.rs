@@ -1,6 +1,5 @@
 //! Mounts the app.
-use leptos::prelude::*;
 
 fn main() {
-    mount_to_body(|| view! { <main data-screen="card">"Liftmargin"</main> });
+    leptos::mount::mount_to_body(liftmargin_app::App);
 }

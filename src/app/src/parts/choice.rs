@@ -30,7 +30,7 @@ pub fn ChoiceField(
     let help_id = format!("{id}-help");
     let option = move |(key, text): (String, String)| {
         let own = key.clone();
-        view! { <option value=key selected=move || value.with(|value| *value == own)>{text}</option> }
+        view! { <option value=key prop:selected=move || value.with(|value| *value == own)>{text}</option> }
     };
     view! {
         <div class="field">

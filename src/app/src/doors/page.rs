@@ -1,0 +1,34 @@
+//! The page itself: when it is left, going to a place on it.
+
+use leptos::prelude::{document, window_event_listener_untyped};
+use wasm_bindgen::JsCast;
+
+/// Calls `told` when the page is hidden or left: the last moment to save.
+pub fn on_leaving(told: impl Fn() + Copy + 'static) {
+    // visibilitychange bubbles from the document to the window.
+    window_event_listener_untyped("visibilitychange", move |_| {
+        if document().visibility_state() == web_sys::VisibilityState::Hidden {
+            told();
+        }
+    });
+    window_event_listener_untyped("pagehide", move |_| told());
+}
+
+/// Scrolls to the element with this id, unfolds what hides it, and puts the cursor into its first field. False where
+/// it is not on the page.
+pub fn go_to(id: &str) -> bool {
+    let Some(element) = document().get_element_by_id(id) else { return false };
+    let mut around = Some(element.clone());
+    while let Some(one) = around {
+        if one.tag_name() == "DETAILS" {
+            let _ = one.set_attribute("open", "");
+        }
+        around = one.parent_element();
+    }
+    element.scroll_into_view();
+    let field = element.query_selector("input, select").ok().flatten().unwrap_or(element);
+    if let Ok(field) = field.dyn_into::<web_sys::HtmlElement>() {
+        let _ = field.focus();
+    }
+    true
+}

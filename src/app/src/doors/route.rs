@@ -1,0 +1,19 @@
+//! Hash routes: any static host serves them, also below a sub-path and offline.
+
+use leptos::prelude::{window, window_event_listener_untyped};
+
+/// What stands after `#`.
+pub fn hash() -> String {
+    let hash = window().location().hash().unwrap_or_default();
+    hash.strip_prefix('#').unwrap_or(&hash).to_owned()
+}
+
+/// Goes to another hash; the browser's way back stays open.
+pub fn go(hash: &str) {
+    let _ = window().location().set_hash(hash);
+}
+
+/// Calls `told` with each new hash.
+pub fn on_change(told: impl Fn(String) + 'static) {
+    window_event_listener_untyped("hashchange", move |_| told(hash()));
+}

@@ -1,0 +1,78 @@
+//! Build: what is flown, in sections that fold.
+
+mod airframe;
+mod bench;
+mod bench_columns;
+mod bench_fit;
+mod payload;
+mod setups;
+mod supply;
+
+use leptos::prelude::*;
+use liftmargin_document::fields::{FLIGHT, RESERVE, SET};
+
+use self::airframe::AirframeSection;
+use self::payload::PayloadSection;
+pub use self::setups::SetupChoice;
+use self::setups::SetupsSection;
+use self::supply::SupplySection;
+use super::entry::entries;
+use super::settings::UndoButton;
+use super::what_if::WhatIfPanel;
+use crate::store::Store;
+
+/// The screen.
+#[component]
+pub fn BuildScreen() -> impl IntoView {
+    let store = Store::here();
+    let open = store.open;
+    view! {
+        <main data-screen="build">
+            <h1>"Build"</h1>
+            <SetupsSection />
+            {move || {
+                let id = open.get();
+                (!id.is_empty()).then(|| view! {
+                    <WhatIfPanel />
+                    <PayloadSection />
+                    <SupplySection setup=id.clone() />
+                    <FlightSection setup=id.clone() />
+                    <AirframeSection setup=id />
+                })
+            }}
+            <UndoButton />
+        </main>
+    }
+}
+
+/// A section that folds.
+#[component]
+pub fn Section(
+    /// Its heading.
+    title: &'static str,
+    /// Unfolded at first.
+    #[prop(optional)]
+    open: bool,
+    children: Children,
+) -> impl IntoView {
+    view! {
+        <details class="fold" open=open>
+            <summary><h2>{title}</h2></summary>
+            {children()}
+        </details>
+    }
+}
+
+#[component]
+fn FlightSection(setup: String) -> impl IntoView {
+    view! {
+        <Section title="Flight and reserve">
+            <h3>"The set"</h3>
+            <div class="entries">{entries(&setup, &SET)}</div>
+            <h3>"The way there and back"</h3>
+            <div class="entries">{entries(&setup, &FLIGHT)}</div>
+            <h3>"What must be left: the strictest rules"</h3>
+            <div class="entries">{entries(&setup, &RESERVE)}</div>
+        </Section>
+    }
+}

@@ -1,0 +1,115 @@
+//! A fault of the data in plain words, with the way to the field that is at fault.
+
+use leptos::prelude::*;
+use liftmargin_document::DocumentError;
+use liftmargin_document::measure::{Units, words};
+use liftmargin_document::schema::Bundle;
+
+use super::entry::element_id;
+use crate::doors::{frame, page, route};
+use crate::router::Screen;
+use crate::store::Store;
+
+/// A screen is there well within so many frames.
+const FRAMES_FOR_A_SCREEN: usize = 30;
+
+/// Where a field is edited.
+struct Place {
+    screen: Screen,
+    element: String,
+}
+
+/// The fault, in words, with a link to its field.
+#[component]
+pub fn Problem(fault: DocumentError) -> impl IntoView {
+    let store = Store::here();
+    let place = store.bundle.with_untracked(|bundle| place(bundle, fault.field()));
+    let words = move || fault_words(&fault, store.units.get());
+    let link = place.map(|place| {
+        let go = move |_| {
+            route::go(&format!("/{}", place.screen.path()));
+            let element = place.element.clone();
+            // The other screen must be there first.
+            frame::until(FRAMES_FOR_A_SCREEN, move || page::go_to(&element));
+        };
+        view! { <button type="button" on:click=go>"Go to the field"</button> }
+    });
+    view! {
+        <section class="note note-serious" role="alert" data-note="problem">
+            <h2>"No answer yet"</h2>
+            <p>{words}</p>
+            {link}
+        </section>
+    }
+}
+
+/// A fault of the data in the user's words and units.
+pub fn fault_words(fault: &DocumentError, units: Units) -> String {
+    match fault {
+        DocumentError::Refused { refusal, .. } => words::refusal(refusal, units),
+        DocumentError::Missing { allowed, .. } => format!("Still to be chosen: {allowed}."),
+        DocumentError::Contradiction { path, allowed, .. } => {
+            words::sentence(&format!("{} must be {allowed}", plain_name(path)))
+        }
+        other => words::sentence(&other.to_string()),
+    }
+}
+
+/// `sites[0].gust_m_s` as `gust`.
+fn plain_name(path: &str) -> String {
+    let name = path.rsplit('.').next().unwrap_or(path);
+    let units = ["_m_s", "_kg", "_m", "_c", "_percent", "_hpa", "_s", "_v", "_mah"];
+    let bare = units.iter().find_map(|unit| name.strip_suffix(unit)).unwrap_or(name);
+    bare.replace('_', " ")
+}
+
+/// Where the field with this path in the file is edited.
+fn place(bundle: &Bundle, path: &str) -> Option<Place> {
+    let (list, index, rest) = head(path)?;
+    let id = id_at(bundle, list, index)?;
+    if list == "setups" {
+        let setup = bundle.setups.get(index)?;
+        if let Some((_, load, below)) = rest.strip_prefix("load").and_then(|_| head(rest)) {
+            let item = setup.load.get(load)?.item.clone();
+            let field = below.trim_start_matches("item.");
+            let list = if field == below { "setups" } else { "items" };
+            return Some(Place { screen: Screen::Build, element: element_id(list, &item, field) });
+        }
+        if rest.starts_with("supply.strings") {
+            return Some(pack_place(bundle, &id, index, rest));
+        }
+    }
+    let screen = if list == "sites" || rest == "site" { Screen::Site } else { Screen::Build };
+    Some(Place { screen, element: element_id(list, &id, rest) })
+}
+
+/// A pack's own field, or where packs are chosen.
+fn pack_place(bundle: &Bundle, setup: &str, index: usize, rest: &str) -> Place {
+    let own_field = || {
+        let (place, field) = rest.strip_prefix("supply.strings[")?.split_once("].")?;
+        let (string, pack) = place.split_once("][")?;
+        let strings = &bundle.setups.get(index)?.supply.strings;
+        let id = strings.get(string.parse::<usize>().ok()?)?.get(pack.parse::<usize>().ok()?)?;
+        Some(element_id("packs", id, field))
+    };
+    let element = own_field().unwrap_or_else(|| element_id("setups", setup, "supply"));
+    Place { screen: Screen::Build, element }
+}
+
+/// `sites[2].wind_m_s` as `sites`, 2, `wind_m_s`.
+fn head(path: &str) -> Option<(&str, usize, &str)> {
+    let (list, rest) = path.split_once('[')?;
+    let (index, rest) = rest.split_once(']')?;
+    Some((list, index.parse().ok()?, rest.trim_start_matches('.')))
+}
+
+fn id_at(bundle: &Bundle, list: &str, index: usize) -> Option<String> {
+    match list {
+        "setups" => bundle.setups.get(index).map(|thing| thing.id.clone()),
+        "airframes" => bundle.airframes.get(index).map(|thing| thing.id.clone()),
+        "packs" => bundle.packs.get(index).map(|thing| thing.id.clone()),
+        "items" => bundle.items.get(index).map(|thing| thing.id.clone()),
+        "sites" => bundle.sites.get(index).map(|thing| thing.id.clone()),
+        _ => None,
+    }
+}

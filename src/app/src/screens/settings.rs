@@ -1,0 +1,126 @@
+//! Settings: units, files, offline state, version.
+
+use leptos::ev::Event;
+use leptos::prelude::*;
+use liftmargin_document::open;
+use liftmargin_document::schema::Bundle;
+
+use crate::doors::{file, offline};
+use crate::parts::{FileButton, UnitPicker};
+use crate::store::{Offline, Store, demo_bundle};
+
+/// Writes all data to a file.
+pub fn save_backup(store: Store) {
+    let text = store.bundle.with_untracked(open::save);
+    file::save_text("liftmargin.json", "application/json", &text);
+}
+
+/// The screen.
+#[component]
+pub fn SettingsScreen() -> impl IntoView {
+    view! {
+        <main data-screen="settings">
+            <h1>"Settings"</h1>
+            <UnitChoices />
+            <Files />
+            <Version />
+        </main>
+    }
+}
+
+#[component]
+fn UnitChoices() -> impl IntoView {
+    let store = Store::here();
+    view! {
+        <section>
+            <h2>"Units"</h2>
+            <UnitPicker units=store.units on_change=move |units| store.set_units(units) />
+        </section>
+    }
+}
+
+#[component]
+fn Files() -> impl IntoView {
+    let store = Store::here();
+    let words = RwSignal::new(None::<Result<String, String>>);
+    let import = move |event: Event| {
+        file::read_chosen(&event, move |opened| words.set(Some(take_in(store, opened))));
+    };
+    view! {
+        <section>
+            <h2>"Your data"</h2>
+            <p>"Everything stays in this browser. Export a file to keep a copy or to hand it to another device."</p>
+            <p class="row">
+                <button type="button" on:click=move |_| save_backup(store)>"Export all to a file"</button>
+            </p>
+            <p class="row"><FileButton label="Import a file" accept=".json,application/json" on_file=import /></p>
+            {move || words.get().map(|words| match words {
+                Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
+                Err(words) => view! { <p role="alert" class="fault">{words}</p> }.into_any(),
+            })}
+            <p class="row">
+                <button type="button" on:click=move |_| store.replace_all("Started empty", Bundle::new())>
+                    "Start empty"
+                </button>
+                <button type="button" on:click=move |_| store.replace_all("Back to the invented demo", demo_bundle())>
+                    "Back to the demo"
+                </button>
+            </p>
+            <UndoButton />
+        </section>
+    }
+}
+
+fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, String> {
+    let opened = opened.ok_or("The file could not be read from the device. Your data is unchanged.")?;
+    match open::open_with_notes(&opened.text) {
+        Ok(read) => {
+            let words = store.import(&read.bundle);
+            let left_out = read.left_out.join(", ");
+            let unknown = if left_out.is_empty() {
+                String::new()
+            } else {
+                format!(" Not understood and left out: {left_out}.")
+            };
+            Ok(format!("{}: {words}.{unknown}", opened.name))
+        }
+        Err(fault) => {
+            Err(format!("{} was not taken in, your data is unchanged. Reason: {fault}.", opened.name))
+        }
+    }
+}
+
+/// The last change, taken back.
+#[component]
+pub fn UndoButton() -> impl IntoView {
+    let store = Store::here();
+    view! {
+        {move || store.undo_words.get().map(|words| view! {
+            <p class="row">
+                <button type="button" on:click=move |_| store.undo()>"Undo: " {words}</button>
+            </p>
+        })}
+    }
+}
+
+#[component]
+fn Version() -> impl IntoView {
+    let state = Offline::here();
+    let store = Store::here();
+    let reload = move |_| {
+        store.flush();
+        offline::apply_update();
+    };
+    view! {
+        <section>
+            <h2>"This app"</h2>
+            <p data-figure="offline">
+                {move || if state.ready.get() { "✓ Ready for offline" } else { "Not kept for offline use yet: stay online for a moment" }}
+            </p>
+            <Show when=move || state.update_waiting.get()>
+                <p class="row"><button type="button" on:click=reload>"New version ready: reload now"</button></p>
+            </Show>
+            <p>"Liftmargin " {env!("CARGO_PKG_VERSION")}</p>
+        </section>
+    }
+}

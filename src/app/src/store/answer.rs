@@ -1,0 +1,193 @@
+//! From the data to the answer, step by step, each step only when what it stands on has changed:
+//! airframe (fit of its bench table) → site → setup → card at once; the cautious figures after the frame.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use leptos::leptos_dom::helpers::TimeoutHandle;
+use leptos::prelude::*;
+use liftmargin_core::air::Site;
+use liftmargin_core::card::{Card, Cautious, Setup, card, cautious};
+use liftmargin_core::limits::Thresholds;
+use liftmargin_core::spread::Doubts;
+use liftmargin_document::DocumentError;
+use liftmargin_document::listed::Listed;
+use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_setup, resolve_site};
+use liftmargin_document::schema::{self, Bundle};
+use liftmargin_document::whatif;
+
+use super::Store;
+use crate::doors::frame;
+
+/// Sampling starts when the fingers have rested so long.
+const PAUSE_BEFORE_SAMPLING: Duration = Duration::from_millis(150);
+/// Enough for a tenth percentile steady to a few seconds.
+const SAMPLES: usize = 256;
+/// Equal inputs give equal cards.
+const SEED: u64 = 1;
+
+/// A computed thing: none where there is nothing to compute, else the thing or why not.
+pub type Computed<T> = Option<Result<T, DocumentError>>;
+
+/// The answer for the setup as saved, and for the setup with the what-if.
+#[derive(Clone, Copy)]
+pub struct Answer {
+    /// The airframe of the open setup, learned from its bench table.
+    pub airframe: Memo<Computed<ResolvedAirframe>>,
+    /// As saved.
+    pub saved: Track,
+    /// With the what-if; none while there is none.
+    pub changed: Track,
+}
+
+/// One chain of figures.
+#[derive(Clone, Copy, PartialEq)]
+pub struct Track {
+    /// The card.
+    pub card: Memo<Computed<Arc<Card>>>,
+    /// The cautious figures.
+    pub cautious: RwSignal<Caution>,
+    /// The card to draw curves from: follows once the fingers rest, so that typing draws none.
+    pub settled: RwSignal<Option<Arc<Card>>>,
+    /// The inputs resolved.
+    pub ready: Memo<Computed<Ready>>,
+}
+
+/// The cautious figures as far as they are known.
+#[derive(Clone, Default, PartialEq)]
+pub struct Caution {
+    /// The last ones that were computed.
+    pub last: Option<Arc<Cautious>>,
+    /// Whether they belong to the inputs as they are now.
+    pub fresh: bool,
+}
+
+/// All that core needs.
+pub type Ready = Arc<(Setup, Site)>;
+
+impl Answer {
+    /// Starts to compute for what is open in the store.
+    pub fn start(store: Store) -> Self {
+        let airframe = airframe(store);
+        let saved_ready = Memo::new(move |_| {
+            let id = store.open.get();
+            airframe.with(|airframe| store.bundle.with(|bundle| ready(bundle, &id, airframe.as_ref())))
+        });
+        let changed_ready = Memo::new(move |_| {
+            let what_if = store.what_if.get();
+            if what_if.changes.is_empty() {
+                return None;
+            }
+            let id = store.open.get();
+            airframe.with(|airframe| {
+                store.bundle.with(|bundle| match whatif::apply(bundle, &id, &what_if) {
+                    Ok(changed) => ready(&changed, &id, airframe.as_ref()),
+                    Err(fault) => Some(Err(fault)),
+                })
+            })
+        });
+        Self { airframe, saved: Track::start(saved_ready), changed: Track::start(changed_ready) }
+    }
+
+    /// The answer of the app that the component is in.
+    pub fn here() -> Self {
+        expect_context::<Self>()
+    }
+
+    /// The chain to show large: with the what-if while there is one.
+    pub fn shown(&self, store: Store) -> Track {
+        if store.what_if.with(|what_if| what_if.changes.is_empty()) { self.saved } else { self.changed }
+    }
+}
+
+fn airframe(store: Store) -> Memo<Computed<ResolvedAirframe>> {
+    let chosen = Memo::new(move |_| {
+        let wanted = store.with_setup(|setup| setup.airframe.clone())?;
+        store
+            .bundle
+            .with(|bundle| schema::Airframe::find(bundle, &wanted).map(|(_, airframe)| airframe.clone()))
+    });
+    Memo::new(move |_| chosen.with(|chosen| chosen.as_ref().map(resolve_airframe)))
+}
+
+fn ready(
+    bundle: &Bundle,
+    id: &str,
+    airframe: Option<&Result<ResolvedAirframe, DocumentError>>,
+) -> Computed<Ready> {
+    let (index, setup) = schema::Setup::find(bundle, id)?;
+    Some(resolved(bundle, index, setup, airframe))
+}
+
+fn resolved(
+    bundle: &Bundle,
+    index: usize,
+    setup: &schema::Setup,
+    airframe: Option<&Result<ResolvedAirframe, DocumentError>>,
+) -> Result<Ready, DocumentError> {
+    let missing = |path: &str, allowed: &str| DocumentError::Missing {
+        path: format!("setups[{index}].{path}"),
+        allowed: allowed.to_owned(),
+    };
+    let at = schema::Airframe::find(bundle, &setup.airframe).map_or(0, |(at, _)| at);
+    let airframe = match airframe {
+        None => return Err(missing("airframe", "one of the airframes")),
+        Some(Err(fault)) => return Err(fault.clone().under(&format!("airframes[{at}]"))),
+        Some(Ok(airframe)) => airframe,
+    };
+    let Some((at, site)) = schema::Site::find(bundle, &setup.site) else {
+        return Err(missing("site", "one of the sites"));
+    };
+    let site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{at}]")))?;
+    Ok(Arc::new((resolve_setup(bundle, setup, &airframe.airframe)?, site)))
+}
+
+impl Track {
+    fn start(ready: Memo<Computed<Ready>>) -> Self {
+        let card = Memo::new(move |_| {
+            ready.with(|ready| {
+                ready.as_ref().map(|ready| {
+                    let inputs = ready.as_ref().map_err(Clone::clone)?;
+                    let (setup, site) = inputs.as_ref();
+                    card(setup, site, &Thresholds::default()).map(Arc::new).map_err(refused)
+                })
+            })
+        });
+        let (cautious, settled) = (RwSignal::new(Caution::default()), RwSignal::new(None));
+        let track = Self { card, cautious, settled, ready };
+        track.sample_after_rest();
+        track
+    }
+
+    fn sample_after_rest(self) {
+        let timer = StoredValue::new(None::<TimeoutHandle>);
+        Effect::new(move || {
+            let inputs =
+                self.ready.with(|ready| ready.as_ref().and_then(|ready| ready.as_ref().ok().cloned()));
+            self.cautious.update(|caution| caution.fresh = false);
+            timer.update_value(|timer| {
+                if let Some(timer) = timer.take() {
+                    timer.clear();
+                }
+                *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || {
+                    self.sample(inputs.as_deref());
+                });
+            });
+        });
+    }
+
+    fn sample(self, inputs: Option<&(Setup, Site)>) {
+        let last = inputs.and_then(|(setup, site)| {
+            let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
+            cautious(setup, site, &doubts, SEED, SAMPLES).ok().flatten().map(Arc::new)
+        });
+        self.cautious.set(Caution { last, fresh: true });
+        self.settled
+            .set(self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned())));
+    }
+}
+
+/// A refusal that only core's stations could find, as the document's error.
+fn refused(refusal: liftmargin_core::refusal::Refusal) -> DocumentError {
+    DocumentError::Refused { path: refusal.field().to_owned(), value: String::new(), refusal }
+}

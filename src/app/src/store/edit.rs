@@ -1,0 +1,156 @@
+//! Changing the crew's data: every change can be taken back and is kept.
+
+use leptos::prelude::*;
+use liftmargin_document::edit;
+use liftmargin_document::error::DocumentError;
+use liftmargin_document::listed::Listed;
+use liftmargin_document::merge::merge;
+use liftmargin_document::schema::{Bundle, Setup};
+use liftmargin_document::whatif::WhatIf;
+use liftmargin_document::workspace::{History, keep};
+
+use super::Store;
+
+impl Store {
+    /// Changes the data. Changes of one `group` in a row count as one; `words` say what an undo takes back.
+    pub fn edit(&self, group: &str, words: &str, change: impl FnOnce(&mut Bundle)) {
+        let before = || (self.bundle.get_untracked(), self.selected.get_untracked());
+        self.history.update_value(|history| history.record(group, words, before));
+        self.undo_words.set(Some(words.to_owned()));
+        self.undo_offer.set(None);
+        self.bundle.update(change);
+        self.changed();
+    }
+
+    /// Changes the open setup.
+    pub fn edit_setup(&self, group: &str, words: &str, change: impl FnOnce(&mut Setup)) {
+        let id = self.open.get_untracked();
+        self.edit(&format!("{id} {group}"), words, |bundle| {
+            if let Some(setup) = bundle.setups.iter_mut().find(|setup| setup.id == id) {
+                change(setup);
+            }
+        });
+    }
+
+    /// Changes the open setup by something that is taken back on its own: a button, not a keystroke.
+    pub fn edit_setup_alone(&self, words: &str, change: impl FnOnce(&mut Setup)) {
+        self.history.update_value(History::close_group);
+        self.edit_setup("alone", words, change);
+        self.history.update_value(History::close_group);
+    }
+
+    /// Changes a thing of a list.
+    pub fn edit_thing<T: Listed>(&self, id: &str, group: &str, words: &str, change: impl FnOnce(&mut T)) {
+        self.edit(&format!("{} {id} {group}", T::LIST), words, |bundle| {
+            if let Some(thing) = T::list_mut(bundle).iter_mut().find(|thing| thing.id() == id) {
+                change(thing);
+            }
+        });
+    }
+
+    /// Changes a thing of a list by something that is taken back on its own.
+    pub fn edit_thing_alone<T: Listed>(&self, id: &str, words: &str, change: impl FnOnce(&mut T)) {
+        self.history.update_value(History::close_group);
+        self.edit_thing(id, "alone", words, change);
+        self.history.update_value(History::close_group);
+    }
+
+    /// A change that stands alone.
+    fn replace(&self, words: &str, bundle: Bundle) {
+        self.history.update_value(History::close_group);
+        self.edit("whole", words, |now| *now = bundle);
+        self.history.update_value(History::close_group);
+    }
+
+    /// Takes back the last change.
+    pub fn undo(&self) {
+        let Some((bundle, selected)) = self.history.try_update_value(History::take_back).flatten() else {
+            return;
+        };
+        self.bundle.set(bundle);
+        self.selected.set(selected);
+        self.undo_offer.set(None);
+        let words = self.history.with_value(|history| history.next_words().map(str::to_owned));
+        self.undo_words.set(words);
+        self.changed();
+    }
+
+    /// Adds a thing; gives its id.
+    pub fn add<T: Listed>(&self, thing: T, stem: &str) -> String {
+        let words = format!("new {}", thing.name());
+        let (bundle, id) = self.bundle.with_untracked(|bundle| edit::add(bundle, thing, stem));
+        self.replace(&words, bundle);
+        id
+    }
+
+    /// A setup from scratch, opened.
+    pub fn new_setup(&self, name: &str) {
+        let (bundle, id) = self.bundle.with_untracked(|bundle| edit::new_setup(bundle, name));
+        self.replace("new setup", bundle);
+        self.select(&id);
+    }
+
+    /// A copy of a thing; gives its id.
+    pub fn copy<T: Listed>(&self, id: &str) -> Option<String> {
+        let name = self
+            .bundle
+            .with_untracked(|bundle| T::find(bundle, id).map(|(_, thing)| thing.name().to_owned()))?;
+        let copied =
+            self.bundle.with_untracked(|bundle| edit::copy::<T>(bundle, id, &format!("{name} (copy)")));
+        let (bundle, copy) = copied.ok()?;
+        self.replace(&format!("copy of {name}"), bundle);
+        Some(copy)
+    }
+
+    /// Deletes a thing and offers to bring it back.
+    ///
+    /// # Errors
+    /// `InUse` where setups refer to it.
+    pub fn delete<T: Listed>(&self, id: &str) -> Result<(), DocumentError> {
+        let (bundle, deleted) = self.bundle.with_untracked(|bundle| edit::delete::<T>(bundle, id))?;
+        let name = deleted.thing.name().to_owned();
+        self.replace(&format!("deleting {name}"), bundle);
+        self.undo_offer.set(Some(format!("{name} deleted")));
+        Ok(())
+    }
+
+    /// Takes another bundle in beside what is there; says what happened.
+    pub fn import(&self, from: &Bundle) -> String {
+        let result = self.bundle.with_untracked(|bundle| merge(bundle, from));
+        let words = format!(
+            "{} taken in, {} were there already, {} under a new id",
+            result.added,
+            result.skipped,
+            result.renamed.len()
+        );
+        self.replace("the import", result.bundle);
+        self.undo_offer.set(Some(words.clone()));
+        words
+    }
+
+    /// Puts another bundle in the place of all data, with the way back offered.
+    pub fn replace_all(&self, words: &str, bundle: Bundle) {
+        self.replace(words, bundle);
+        self.what_if.set(WhatIf::default());
+        self.undo_offer.set(Some(words.to_owned()));
+    }
+
+    /// Drops the what-if.
+    pub fn reset_what_if(&self) {
+        self.what_if.set(WhatIf::default());
+    }
+
+    /// Keeps the what-if as a setup of its own and opens it.
+    ///
+    /// # Errors
+    /// Where a change of the what-if does not fit the setup any more.
+    pub fn keep_what_if(&self) -> Result<(), DocumentError> {
+        let id = self.open.get_untracked();
+        let what_if = self.what_if.get_untracked();
+        let name = self.with_setup(|setup| format!("{} (what-if)", setup.name)).unwrap_or_default();
+        let (bundle, kept) = self.bundle.with_untracked(|bundle| keep(bundle, &id, &what_if, &name))?;
+        self.replace("keeping the what-if", bundle);
+        self.select(&kept);
+        Ok(())
+    }
+}

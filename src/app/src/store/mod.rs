@@ -1,0 +1,104 @@
+//! What the app holds: the crew's data with its way back, the units, the what-if, and what they come to.
+//!
+//! Screens read signals and call methods; only this folder writes the browser's storage, through its door.
+
+mod answer;
+mod demo;
+mod edit;
+mod hero;
+pub mod keys;
+mod offline;
+mod saving;
+
+pub use answer::{Answer, Track};
+pub use demo::{demo_bundle, is_invented};
+pub use hero::{Hero, flight_of, hero};
+pub use offline::Offline;
+pub use saving::{Rescued, Saving};
+
+use leptos::prelude::*;
+use liftmargin_document::measure::Units;
+use liftmargin_document::schema::{Bundle, Setup};
+use liftmargin_document::whatif::WhatIf;
+use liftmargin_document::workspace::{History, open_setup};
+
+/// The state that an undo brings back.
+type Before = (Bundle, String);
+
+/// Handles to everything the app holds.
+#[derive(Clone, Copy)]
+pub struct Store {
+    /// The crew's data as saved.
+    pub bundle: RwSignal<Bundle>,
+    /// The setup wanted; `open` says which one is there.
+    pub selected: RwSignal<String>,
+    /// The id of the open setup; empty where there is none.
+    pub open: Memo<String>,
+    /// How figures are shown.
+    pub units: RwSignal<Units>,
+    /// Changes laid over the open setup, not saved.
+    pub what_if: RwSignal<WhatIf>,
+    /// How the keeping goes.
+    pub saving: RwSignal<Saving>,
+    /// Workspaces of earlier that could not be read.
+    pub rescued: RwSignal<Vec<Rescued>>,
+    /// What the undo bar offers to bring back, in words.
+    pub undo_offer: RwSignal<Option<String>>,
+    /// What the undo button would take back, in words.
+    pub undo_words: RwSignal<Option<String>>,
+    history: StoredValue<History<Before>>,
+    kept: StoredValue<saving::Kept>,
+}
+
+impl Store {
+    /// Reads what the browser kept and starts keeping.
+    pub fn start() -> Self {
+        let bundle = RwSignal::new(Bundle::new());
+        let selected = RwSignal::new(String::new());
+        let open = move |_: Option<&String>| {
+            selected.with(|selected| bundle.with(|bundle| open_setup(bundle, selected))).unwrap_or_default()
+        };
+        let store = Self {
+            bundle,
+            selected,
+            open: Memo::new(open),
+            units: RwSignal::new(Units::default()),
+            what_if: RwSignal::new(WhatIf::default()),
+            saving: RwSignal::new(Saving::Kept),
+            rescued: RwSignal::new(Vec::new()),
+            undo_offer: RwSignal::new(None),
+            undo_words: RwSignal::new(None),
+            history: StoredValue::new(History::new()),
+            kept: StoredValue::new(saving::Kept::default()),
+        };
+        store.load();
+        store.listen();
+        store
+    }
+
+    /// The store of the app that the component is in.
+    pub fn here() -> Self {
+        expect_context::<Self>()
+    }
+
+    /// Something of the open setup.
+    pub fn with_setup<T>(&self, read: impl FnOnce(&Setup) -> T) -> Option<T> {
+        let id = self.open.get();
+        self.bundle.with(|bundle| bundle.setups.iter().find(|setup| setup.id == id).map(read))
+    }
+
+    /// Opens a setup; the what-if of another one is dropped.
+    pub fn select(&self, id: &str) {
+        if self.open.get_untracked() != id {
+            self.what_if.set(WhatIf::default());
+        }
+        self.selected.set(id.to_owned());
+        self.changed();
+    }
+
+    /// Shows figures in other units.
+    pub fn set_units(&self, units: Units) {
+        self.units.set(units);
+        self.changed();
+    }
+}

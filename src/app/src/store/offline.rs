@@ -1,0 +1,29 @@
+//! Whether the app is kept for offline use, and whether a new version waits.
+
+use leptos::prelude::*;
+
+use crate::doors::offline;
+
+/// What the service worker has said so far.
+#[derive(Clone, Copy)]
+pub struct Offline {
+    /// Everything is kept.
+    pub ready: RwSignal<bool>,
+    /// A new version waits for the crew's word.
+    pub update_waiting: RwSignal<bool>,
+}
+
+impl Offline {
+    /// Listens to the start script.
+    pub fn start() -> Self {
+        let offline = Self { ready: RwSignal::new(false), update_waiting: RwSignal::new(false) };
+        offline::on_ready(move || offline.ready.set(true));
+        offline::on_update(move || offline.update_waiting.set(true));
+        offline
+    }
+
+    /// The offline state of the app that the component is in.
+    pub fn here() -> Self {
+        expect_context::<Self>()
+    }
+}

@@ -1,0 +1,48 @@
+// What a user does.
+import { expect, type Locator, type Page } from "@playwright/test";
+import { button, field, list, screen } from "./find";
+
+/** Opens a screen by its address. */
+export async function open(page: Page, name: string): Promise<void> {
+    await page.goto(`#/${name}`);
+    await expect(screen(page, name)).toBeVisible();
+}
+
+/** Goes to a screen by the bar. */
+export async function goTo(page: Page, name: string): Promise<void> {
+    await page.getByRole("navigation").getByRole("link", { name, exact: true }).click();
+    await expect(screen(page, name.toLowerCase())).toBeVisible();
+}
+
+/** Unfolds a part of the screen by its heading. */
+export async function unfold(within: Page | Locator, heading: string | RegExp): Promise<void> {
+    const summary = within.locator("summary").filter({ hasText: heading }).first();
+    const folded = await summary.evaluate((element) => !(element.parentElement as HTMLDetailsElement).open);
+    if (folded) await summary.click();
+}
+
+/** Types into a field as a user does: key by key, over what stands there. */
+export async function type(within: Page | Locator, label: string | RegExp, text: string): Promise<void> {
+    const input = field(within, label).first();
+    await input.click();
+    await input.press("ControlOrMeta+a");
+    await input.press("Delete");
+    if (text !== "") await input.pressSequentially(text);
+}
+
+/** Chooses from a list by the words. */
+export async function choose(within: Page | Locator, label: string | RegExp, words: string): Promise<void> {
+    await list(within, label).first().selectOption({ label: words });
+}
+
+/** Presses a button. */
+export async function press(within: Page | Locator, name: string | RegExp): Promise<void> {
+    await button(within, name).first().click();
+}
+
+/** Waits until all changes are in storage: the app writes when the fingers rest. */
+export async function kept(page: Page, part: string): Promise<void> {
+    await expect
+        .poll(() => page.evaluate(() => localStorage.getItem("liftmargin-workspace") ?? ""))
+        .toContain(part);
+}

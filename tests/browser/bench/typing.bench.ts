@@ -1,0 +1,56 @@
+// From a keystroke to the changed figure on the screen, with the processor slowed down four times.
+import { expect, test } from "../fixtures";
+import { open, unfold } from "../act";
+import { field, figure } from "../find";
+
+const KEYSTROKES = 40;
+const SLOWDOWN = 4;
+
+/** Types one digit after another and measures each until the figure's text has changed and a frame was drawn. */
+async function measure(page: import("@playwright/test").Page, input: string, selector: string): Promise<number[]> {
+    return page.evaluate(
+        async ({ input, selector, count }) => {
+            const box = document.querySelector<HTMLInputElement>(input)!;
+            const figure = document.querySelector(selector)!;
+            const frame = () => new Promise<void>((drawn) => requestAnimationFrame(() => drawn()));
+            const times: number[] = [];
+            for (let stroke = 0; stroke < count; stroke += 1) {
+                // The cautious figures of the last stroke are not to be measured with this one.
+                await new Promise((rested) => setTimeout(rested, 900));
+                const before = figure.textContent;
+                const started = performance.now();
+                box.value = stroke % 2 === 0 ? "9" : "1";
+                box.dispatchEvent(new InputEvent("input", { bubbles: true }));
+                while (figure.textContent === before) await frame();
+                times.push(performance.now() - started);
+            }
+            return times;
+        },
+        { input, selector, count: KEYSTROKES },
+    );
+}
+
+function report(name: string, times: number[]): void {
+    const sorted = [...times].sort((a, b) => a - b);
+    const at = (share: number): number => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
+    console.log(`${name}: median ${at(0.5).toFixed(1)} ms, p95 ${at(0.95).toFixed(1)} ms (${SLOWDOWN}× slower, n = ${times.length})`);
+}
+
+test("keystroke to changed figure", async ({ page, context }) => {
+    test.setTimeout(180_000);
+    await open(page, "card");
+    await expect(figure(page, "flight-time")).toHaveText(/\d/);
+    await unfold(page, "What if");
+    await expect(page.locator("#what-if-extra-mass")).toBeVisible();
+    const session = await context.newCDPSession(page);
+    await session.send("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
+    const mass = await measure(page, "#what-if-extra-mass", '[data-figure="all-up-mass"]');
+    report("extra mass → all-up mass on Card (whole card computed)", mass);
+
+    await session.send("Emulation.setCPUThrottlingRate", { rate: 1 });
+    await page.goto("#/site");
+    await expect(field(page, "Outside air temperature")).toBeVisible();
+    await session.send("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
+    const id = await field(page, "Outside air temperature").getAttribute("id");
+    report("temperature → density altitude on Site", await measure(page, `#${id}`, '[data-figure="density-altitude"]'));
+});
