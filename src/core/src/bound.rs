@@ -1,10 +1,13 @@
 //! The documented range of each input, as data: core refuses by it, screens explain by it, property tests draw from it.
 //!
-//! Formula: min <= value <= max, NaN refused. Units: SI base units of the kind (kelvin for temperature, coulomb
+//! Formula: min <= value <= max but for the rounding of a unit conversion, NaN refused. Units: SI base units of the kind (kelvin for temperature, coulomb
 //! for charge, rad/s/V for k_V). Source: common practice for the craft meant here, no source. This is the one
 //! place where a plain SI number stands in for a quantity, because one table has to hold all kinds.
 
 use crate::refusal::Refusal;
+
+/// Share by which a bound may be missed: what converting units costs. An end of zero stays exact.
+const SLACK: f64 = 1e-9;
 
 /// What sort of quantity a bound speaks of: chooses the units a screen offers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,7 +81,7 @@ impl Bound {
     /// # Errors
     /// `Refusal::OutOfRange` outside the range or not a number.
     pub fn check(&'static self, si_value: f64) -> Result<f64, Refusal> {
-        if si_value >= self.min && si_value <= self.max {
+        if si_value >= self.min - SLACK * self.min.abs() && si_value <= self.max + SLACK * self.max.abs() {
             Ok(si_value)
         } else {
             Err(Refusal::OutOfRange { bound: self, value: si_value })

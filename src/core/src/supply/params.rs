@@ -48,8 +48,8 @@ impl Pack {
     pub const MASS: Bound = Bound::new("pack_mass", Kind::Mass, 0.02, 20.0);
     /// 1 to 150 C.
     pub const CONTINUOUS_C_RATING: Bound = Bound::new("continuous_c_rating", Kind::CRate, 1.0, 150.0);
-    /// −20 °C (a hair below, since −20 °C in kelvin rounds down) to 60 °C.
-    pub const TEMPERATURE: Bound = Bound::new("pack_temperature", Kind::Temperature, 253.149_999, 333.15);
+    /// −20 °C to 60 °C.
+    pub const TEMPERATURE: Bound = Bound::new("pack_temperature", Kind::Temperature, 253.15, 333.15);
 }
 
 /// Packs in series.
