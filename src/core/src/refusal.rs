@@ -4,6 +4,7 @@ use core::fmt;
 
 use crate::bound::Bound;
 use crate::frame::LayoutFault;
+use crate::mass::BalanceFault;
 use crate::propulsion::{BenchFault, UnitFault};
 use crate::supply::SupplyFault;
 
@@ -24,6 +25,8 @@ pub enum Refusal {
     Unit(UnitFault),
     /// A rotor layout that cannot be used.
     Layout(LayoutFault),
+    /// Items that cannot be balanced.
+    Balance(BalanceFault),
     /// Packs that cannot be joined to a supply.
     Supply(SupplyFault),
 }
@@ -36,6 +39,7 @@ impl Refusal {
             Self::Bench(_) => "bench_table",
             Self::Unit(fault) => fault.field(),
             Self::Layout(_) => "layout",
+            Self::Balance(_) => "balance",
             Self::Supply(_) => "supply",
         }
     }
@@ -50,6 +54,7 @@ impl fmt::Display for Refusal {
             Self::Bench(fault) => fault.fmt(f),
             Self::Unit(fault) => fault.fmt(f),
             Self::Layout(fault) => fault.fmt(f),
+            Self::Balance(fault) => fault.fmt(f),
             Self::Supply(fault) => fault.fmt(f),
         }
     }
