@@ -33,15 +33,3 @@ pub fn places(arm_m: f64, first_azimuth_deg: f64, spins: &str) -> Layout {
     };
     Layout::from_places(spins.chars().enumerate().map(place).collect()).expect("inside the bounds")
 }
-
-/// Forward and right lever about the centre of gravity, and the sense of the drag torque.
-pub fn levers(layout: &Layout, cg: &Position) -> Vec<[f64; 3]> {
-    let lever = |place: &Place| {
-        [
-            (place.position.forward - cg.forward).value,
-            (place.position.right - cg.right).value,
-            if place.spin == Spin::Clockwise { -1.0 } else { 1.0 },
-        ]
-    };
-    layout.places.iter().map(lever).collect()
-}
