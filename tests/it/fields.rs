@@ -50,12 +50,12 @@ fn every_field_is_named_kept_and_checked_under_its_path() {
     check(&WIRING);
     check(&PACK);
     check(&PACK_AGE);
-    check(&[ITEM_MASS]);
+    check(core::slice::from_ref(&ITEM_MASS));
     check(&ITEM);
     check(&FRAME);
     check(&FRAME_POSITION);
     check(&PROPULSION);
-    check(&[BENCH_DENSITY]);
+    check(core::slice::from_ref(&BENCH_DENSITY));
 }
 
 #[test]

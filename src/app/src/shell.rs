@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use crate::live::{live, text};
 use crate::parts::UndoBar;
 use crate::router::{Screen, open_screen};
 use crate::screens::{BuildScreen, CardScreen, Notes, SettingsScreen, SiteScreen};
@@ -15,25 +16,18 @@ pub fn App() -> impl IntoView {
     provide_context(Answer::start(store));
     provide_context(Offline::start());
     let screen = open_screen();
+    let open = move || match screen.get() {
+        Screen::Card => view! { <CardScreen /> }.into_any(),
+        Screen::Build => view! { <BuildScreen /> }.into_any(),
+        Screen::Site => view! { <SiteScreen /> }.into_any(),
+        Screen::Settings => view! { <SettingsScreen /> }.into_any(),
+    };
     view! {
         <Notes />
-        {move || match screen.get() {
-            Screen::Card => view! { <CardScreen /> }.into_any(),
-            Screen::Build => view! { <BuildScreen /> }.into_any(),
-            Screen::Site => view! { <SiteScreen /> }.into_any(),
-            Screen::Settings => view! { <SettingsScreen /> }.into_any(),
-        }}
-        <UndoOffer />
+        {live(open)}
+        // The way back from a deletion, in reach of the thumb.
+        <UndoBar text=store.undo_offer on_undo=Callback::new(move |()| store.undo()) />
         <Bar screen />
-    }
-}
-
-/// The way back from a deletion, in reach of the thumb.
-#[component]
-fn UndoOffer() -> impl IntoView {
-    let store = Store::here();
-    view! {
-        <UndoBar text=store.undo_offer on_undo=move |()| store.undo() on_dismiss=move |()| store.undo_offer.set(None) />
     }
 }
 
@@ -41,12 +35,9 @@ fn UndoOffer() -> impl IntoView {
 #[component]
 fn Bar(screen: ReadSignal<Screen>) -> impl IntoView {
     let link = move |to: Screen| {
-        let current = move || (screen.get() == to).then_some("page");
-        view! {
-            <a href=format!("#/{}", to.path()) aria-current=current>
-                {to.name()}
-            </a>
-        }
+        let current = text(move || if screen.get() == to { "page" } else { "false" }.to_owned());
+        view! { <a href=format!("#/{}", to.path()) aria-current=current>{to.name()}</a> }.into_any()
     };
-    view! { <nav class="bar" aria-label="Screens">{Screen::ALL.map(link)}</nav> }
+    let links: Vec<AnyView> = Screen::ALL.into_iter().map(link).collect();
+    view! { <nav class="bar" aria-label="Screens">{links}</nav> }
 }

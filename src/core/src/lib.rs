@@ -5,6 +5,7 @@
 
 pub mod bound;
 pub mod constants;
+mod order;
 pub mod refusal;
 pub mod units;
 

@@ -1,9 +1,9 @@
 //! Changes to the lists, as pure functions from bundle to bundle: the app keeps the old one to undo.
 
 use crate::error::DocumentError;
-use crate::listed::{Listed, fresh_id, ids};
+use crate::listed::{List, Listed, fresh_id, ids, of_list};
 use crate::resolve::referred;
-use crate::schema::{Airframe, Bundle, Profile, Reserve, Setup, Site, Supply};
+use crate::schema::{Airframe, Bundle, Item, Pack, Profile, Reserve, Setup, Site, Supply};
 
 /// A thing with its place in its list: what is needed to put it back.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,6 +91,22 @@ pub fn copy<T: Listed>(bundle: &Bundle, id: &str, name: &str) -> Result<(Bundle,
     let mut bundle = bundle.clone();
     T::list_mut(&mut bundle).insert(index + 1, thing);
     Ok((bundle, new_id))
+}
+
+/// As `copy`, for a list that is a value.
+///
+/// # Errors
+/// `UnknownReference` for an unknown id.
+pub fn copy_in(list: List, bundle: &Bundle, id: &str, name: &str) -> Result<(Bundle, String), DocumentError> {
+    of_list!(list, T => copy::<T>(bundle, id, name))
+}
+
+/// As `delete`, for a list that is a value; gives the name of the deleted thing.
+///
+/// # Errors
+/// As `delete`.
+pub fn delete_in(list: List, bundle: &Bundle, id: &str) -> Result<(Bundle, String), DocumentError> {
+    of_list!(list, T => delete::<T>(bundle, id).map(|(bundle, deleted)| (bundle, deleted.thing.name)))
 }
 
 /// A bundle in which a thing has another name.

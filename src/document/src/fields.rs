@@ -15,9 +15,10 @@ use liftmargin_core::profile::Profile as CoreProfile;
 use liftmargin_core::rotor::RotorParams;
 use liftmargin_core::supply::{Health, Meter, Pack as CorePack, Supply as CoreSupply};
 
+use crate::listed::{List, Listed};
 use crate::measure::Unit;
 use crate::resolve::{REST_CELL_VOLTAGE, ROTOR_PITCH};
-use crate::schema::{Airframe, Item, Pack, Setup, Site};
+use crate::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
 
 /// One number of a `T` of the file.
 #[derive(Clone, Copy)]
@@ -46,6 +47,101 @@ impl<T> Field<T> {
         }
     }
 }
+
+/// A number of some thing in a bundle, whatever the thing is.
+pub trait Entry: Sync {
+    /// The list of the things that have it.
+    fn list(&self) -> &'static str;
+    /// Its path below the thing.
+    fn path(&self) -> &'static str;
+    /// Its range.
+    fn bound(&self) -> &'static Bound;
+    /// Whether it may be left out.
+    fn optional(&self) -> bool;
+    /// The value of one thing, SI.
+    fn value(&self, bundle: &Bundle, id: &str) -> Option<f64>;
+    /// Puts a value, SI, as `Field::set` does.
+    fn put(&self, bundle: &mut Bundle, id: &str, si: Option<f64>);
+}
+
+impl<T: Listed> Entry for Field<T> {
+    fn list(&self) -> &'static str {
+        T::LIST
+    }
+
+    fn path(&self) -> &'static str {
+        self.path
+    }
+
+    fn bound(&self) -> &'static Bound {
+        self.bound
+    }
+
+    fn optional(&self) -> bool {
+        self.optional
+    }
+
+    fn value(&self, bundle: &Bundle, id: &str) -> Option<f64> {
+        T::find(bundle, id).and_then(|(_, thing)| self.get(thing))
+    }
+
+    fn put(&self, bundle: &mut Bundle, id: &str, si: Option<f64>) {
+        if let Some(thing) = T::find_mut(bundle, id) {
+            self.set(thing, si);
+        }
+    }
+}
+
+/// A word of some thing in a bundle: a reference, or one of the file's keys.
+pub struct Word {
+    /// The list of the things that have it.
+    pub list: List,
+    /// Its path below the thing.
+    pub path: &'static str,
+    /// What an undo takes back, in words.
+    pub name: &'static str,
+    read: for<'a> fn(&'a Bundle, &str) -> Option<&'a String>,
+    place: for<'a> fn(&'a mut Bundle, &str) -> Option<&'a mut String>,
+}
+
+impl Word {
+    /// The word of one thing; empty where the thing is gone.
+    pub fn get(&self, bundle: &Bundle, id: &str) -> String {
+        (self.read)(bundle, id).cloned().unwrap_or_default()
+    }
+
+    /// Puts another word.
+    pub fn set(&self, bundle: &mut Bundle, id: &str, word: String) {
+        if let Some(place) = (self.place)(bundle, id) {
+            *place = word;
+        }
+    }
+}
+
+macro_rules! word {
+    ($list:ident of $kind:ident, $name:literal, $first:ident $(. $rest:ident)*) => {
+        Word {
+            list: List::$list,
+            path: concat!(stringify!($first) $(, ".", stringify!($rest))*),
+            name: $name,
+            read: |bundle, id| $kind::find(bundle, id).map(|(_, thing)| &thing.$first$(.$rest)*),
+            place: |bundle, id| $kind::find_mut(bundle, id).map(|thing| &mut thing.$first$(.$rest)*),
+        }
+    };
+}
+
+/// Which airframe a setup flies.
+pub static SETUP_AIRFRAME: Word = word!(Setups of Setup, "the choice of airframe", airframe);
+/// Which site a setup is flown at.
+pub static SETUP_SITE: Word = word!(Setups of Setup, "the choice of site", site);
+/// Where the meter of a setup sits.
+pub static SETUP_METER: Word = word!(Setups of Setup, "where the meter sits", supply.meter);
+/// What kind of payload an item is.
+pub static ITEM_KIND: Word = word!(Items of Item, "the kind", kind);
+/// The chemistry of a pack.
+pub static PACK_CHEMISTRY: Word = word!(Packs of Pack, "the chemistry", chemistry);
+/// The layout of an airframe.
+pub static AIRFRAME_LAYOUT: Word = word!(Airframes of Airframe, "the layout", layout.kind);
 
 /// Drops what the conversion added: 20 °C comes back from kelvin as 20.000000000000057.
 fn without_noise(value: f64) -> f64 {
@@ -97,7 +193,7 @@ macro_rules! field {
 }
 
 /// A site.
-pub const SITE: [Field<Site>; 6] = [
+pub static SITE: [Field<Site>; 6] = [
     field!(CoreSite::ELEVATION, Metre, elevation_m),
     field!(CoreSite::QNH, Hectopascal, qnh_hpa),
     field!(CoreSite::TEMPERATURE, Celsius, temperature_c),
@@ -107,13 +203,13 @@ pub const SITE: [Field<Site>; 6] = [
 ];
 
 /// Where the set is.
-pub const SET: [Field<Setup>; 2] = [
+pub static SET: [Field<Setup>; 2] = [
     field!(CoreProfile::DISTANCE, Metre, profile.distance_m),
     field!(CoreProfile::HEIGHT, Metre, profile.height_m),
 ];
 
 /// How the way there and back is flown.
-pub const FLIGHT: [Field<Setup>; 7] = [
+pub static FLIGHT: [Field<Setup>; 7] = [
     field!(CoreProfile::WARM_UP, Second, profile.warm_up_s),
     field!(CoreProfile::CLIMB_RATE, MetrePerSecond, profile.climb_rate_m_s),
     field!(CoreProfile::DESCENT_RATE, MetrePerSecond, profile.descent_rate_m_s),
@@ -124,7 +220,7 @@ pub const FLIGHT: [Field<Setup>; 7] = [
 ];
 
 /// What must be left.
-pub const RESERVE: [Field<Setup>; 4] = [
+pub static RESERVE: [Field<Setup>; 4] = [
     field!(ReservePolicy::SHARE, Percent, reserve.share_percent),
     field!(ReservePolicy::LOADED_CELL_FLOOR, Volt, reserve.loaded_cell_floor_v),
     field!(optional ReservePolicy::TIME, Second, reserve.time_s),
@@ -132,13 +228,13 @@ pub const RESERVE: [Field<Setup>; 4] = [
 ];
 
 /// Packs as they go on board.
-pub const ON_BOARD: [Field<Setup>; 2] = [
+pub static ON_BOARD: [Field<Setup>; 2] = [
     field!(CorePack::TEMPERATURE, Celsius, supply.pack_temperature_c),
     field!(optional REST_CELL_VOLTAGE, Volt, supply.rest_cell_voltage_v),
 ];
 
 /// Leads, loads, and where the packs sit.
-pub const WIRING: [Field<Setup>; 8] = [
+pub static WIRING: [Field<Setup>; 8] = [
     field!(Meter::SCALE_ERROR, Percent, supply.meter_error_percent),
     field!(CoreSupply::AUXILIARY_POWER, Watt, supply.auxiliary_power_w),
     field!(CoreSupply::CONVERTER_EFFICIENCY, One, supply.converter_efficiency),
@@ -150,7 +246,7 @@ pub const WIRING: [Field<Setup>; 8] = [
 ];
 
 /// A pack as bought.
-pub const PACK: [Field<Pack>; 5] = [
+pub static PACK: [Field<Pack>; 5] = [
     field!(count CorePack::CELLS_IN_SERIES, cells_in_series),
     field!(CellParams::CAPACITY, MilliampereHour, capacity_mah),
     field!(CorePack::MASS, Kilogram, mass_kg),
@@ -159,17 +255,17 @@ pub const PACK: [Field<Pack>; 5] = [
 ];
 
 /// A pack's age.
-pub const PACK_AGE: [Field<Pack>; 3] = [
+pub static PACK_AGE: [Field<Pack>; 3] = [
     field!(count Health::CYCLES, cycles),
     field!(optional CellParams::CAPACITY, MilliampereHour, measured_capacity_mah),
     field!(optional CellParams::RESISTANCE, Milliohm, measured_cell_resistance_mohm),
 ];
 
 /// The mass of an item.
-pub const ITEM_MASS: Field<Item> = field!(CoreItem::MASS, Kilogram, mass_kg);
+pub static ITEM_MASS: Field<Item> = field!(CoreItem::MASS, Kilogram, mass_kg);
 
 /// The rest of an item.
-pub const ITEM: [Field<Item>; 4] = [
+pub static ITEM: [Field<Item>; 4] = [
     field!(CoreItem::POWER, Watt, power_w),
     field!(axis 0, position_m),
     field!(axis 1, position_m),
@@ -177,7 +273,7 @@ pub const ITEM: [Field<Item>; 4] = [
 ];
 
 /// The frame.
-pub const FRAME: [Field<Airframe>; 5] = [
+pub static FRAME: [Field<Airframe>; 5] = [
     field!(CoreItem::MASS, Kilogram, frame_mass_kg),
     field!(optional CoreAirframe::MASS_LIMIT, Kilogram, mass_limit_kg),
     field!(Layout::ARM_LENGTH, Metre, layout.arm_length_m),
@@ -186,11 +282,11 @@ pub const FRAME: [Field<Airframe>; 5] = [
 ];
 
 /// Where the bare frame's own centre of gravity is.
-pub const FRAME_POSITION: [Field<Airframe>; 3] =
+pub static FRAME_POSITION: [Field<Airframe>; 3] =
     [field!(axis 0, frame_position_m), field!(axis 1, frame_position_m), field!(axis 2, frame_position_m)];
 
 /// Motor, rotor, speed controller.
-pub const PROPULSION: [Field<Airframe>; 7] = [
+pub static PROPULSION: [Field<Airframe>; 7] = [
     field!(RotorParams::DIAMETER, Metre, propulsion.rotor_diameter_m),
     field!(optional ROTOR_PITCH, Metre, propulsion.rotor_pitch_m),
     field!(optional MotorParams::VELOCITY_CONSTANT, RpmPerVolt, propulsion.velocity_constant_rpm_v),
@@ -201,7 +297,7 @@ pub const PROPULSION: [Field<Airframe>; 7] = [
 ];
 
 /// The air at the stand that a bench table was measured on.
-pub const BENCH_DENSITY: Field<Airframe> = Field {
+pub static BENCH_DENSITY: Field<Airframe> = Field {
     path: "propulsion.bench.air_density_kg_m3",
     bound: &RotorParams::AIR_DENSITY,
     optional: false,

@@ -22,6 +22,10 @@ pub trait Listed: Clone + PartialEq + 'static {
     fn find<'a>(bundle: &'a Bundle, id: &str) -> Option<(usize, &'a Self)> {
         Self::list(bundle).iter().enumerate().find(|(_, thing)| thing.id() == id)
     }
+    /// The one with this id, to change.
+    fn find_mut<'a>(bundle: &'a mut Bundle, id: &str) -> Option<&'a mut Self> {
+        Self::list_mut(bundle).iter_mut().find(|thing| thing.id() == id)
+    }
 }
 
 macro_rules! listed {
@@ -39,6 +43,68 @@ macro_rules! listed {
 }
 
 listed!(Airframe in airframes, Pack in packs, Item in items, Site in sites, Setup in setups);
+
+/// One of the five lists as a value, for code that need not be compiled anew for each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "the names are the documentation")]
+pub enum List {
+    Airframes,
+    Packs,
+    Items,
+    Sites,
+    Setups,
+}
+
+/// Runs an expression with `T` as the type of a list's things.
+macro_rules! of_list {
+    ($list:expr, $kind:ident => $run:expr) => {
+        match $list {
+            List::Airframes => {
+                type $kind = Airframe;
+                $run
+            }
+            List::Packs => {
+                type $kind = Pack;
+                $run
+            }
+            List::Items => {
+                type $kind = Item;
+                $run
+            }
+            List::Sites => {
+                type $kind = Site;
+                $run
+            }
+            List::Setups => {
+                type $kind = Setup;
+                $run
+            }
+        }
+    };
+}
+pub(crate) use of_list;
+
+impl List {
+    /// Its name in the file.
+    pub const fn key(self) -> &'static str {
+        of_list!(self, T => T::LIST)
+    }
+
+    /// Ids with their shown names, in order.
+    pub fn names(self, bundle: &Bundle) -> Vec<(String, String)> {
+        of_list!(self, T => T::list(bundle).iter().map(|thing| (thing.id.clone(), thing.name.clone())).collect())
+    }
+
+    /// The shown name of one thing.
+    pub fn name(self, bundle: &Bundle, id: &str) -> Option<String> {
+        of_list!(self, T => T::find(bundle, id).map(|(_, thing)| thing.name.clone()))
+    }
+
+    /// Gives one thing another name; nothing happens where it is gone.
+    pub fn set_name(self, bundle: &mut Bundle, id: &str, name: String) {
+        of_list!(self, T => if let Some(thing) = T::find_mut(bundle, id) { thing.name = name; });
+    }
+}
 
 impl Bundle {
     /// A bundle with nothing in it.

@@ -3,8 +3,6 @@
 //! A thing that is already there word for word is not doubled. A thing whose id is taken by another gets a fresh id,
 //! and what refers to it follows.
 
-use std::collections::HashMap;
-
 use crate::listed::{Listed, fresh_id};
 use crate::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
 
@@ -34,7 +32,8 @@ pub struct Renamed {
     pub to: String,
 }
 
-type NewIds = HashMap<String, String>;
+/// Where the ids of one list went: from, to.
+type NewIds = Vec<(String, String)>;
 
 /// Takes `from` into `into`.
 pub fn merge(into: &Bundle, from: &Bundle) -> MergeResult {
@@ -53,7 +52,7 @@ pub fn merge(into: &Bundle, from: &Bundle) -> MergeResult {
 }
 
 fn follow(new_ids: &NewIds, reference: &mut String) {
-    if let Some(new_id) = new_ids.get(reference) {
+    if let Some((_, new_id)) = new_ids.iter().find(|(old_id, _)| old_id == reference) {
         reference.clone_from(new_id);
     }
 }
@@ -66,7 +65,7 @@ fn take<T: Listed>(result: &mut MergeResult, from: &Bundle, rewrite: impl Fn(&mu
         let mut thing = thing.clone();
         rewrite(&mut thing);
         if let Some(there) = same(&result.bundle, &thing) {
-            new_ids.insert(old_id, there);
+            new_ids.push((old_id, there));
             result.skipped += 1;
             continue;
         }
@@ -80,7 +79,7 @@ fn take<T: Listed>(result: &mut MergeResult, from: &Bundle, rewrite: impl Fn(&mu
                 to: new_id.clone(),
             });
             thing.set_id(new_id.clone());
-            new_ids.insert(old_id, new_id);
+            new_ids.push((old_id, new_id));
         }
         result.added += 1;
         T::list_mut(&mut result.bundle).push(thing);

@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::check;
 use crate::error::DocumentError;
+use crate::json::{self, Part, Path, ShapeFault};
 use crate::migrate;
 use crate::schema::Bundle;
 
@@ -54,18 +55,13 @@ pub fn open_with_notes(text: &str) -> Result<Opened, DocumentError> {
         return Err(fault);
     }
     let mut left_out = Vec::new();
-    if let Ok(kept) = serde_json::to_value(&bundle) {
-        note_left_out("", &file, &kept, &mut left_out);
-    }
+    note_left_out("", &file, &bundle.write(), &mut left_out);
     Ok(Opened { bundle, left_out })
 }
 
 /// The bundle as text: indented, fields in the schema's order, so that two versions can be compared line by line.
 pub fn save(bundle: &Bundle) -> String {
-    // Plain structs of numbers, texts and lists cannot fail to be written.
-    let mut text = serde_json::to_string_pretty(bundle).unwrap_or_default();
-    text.push('\n');
-    text
+    json::text(&bundle.write()) + "\n"
 }
 
 /// The reader's reason without its "at line …", which has fields of its own.
@@ -75,56 +71,31 @@ fn plain_reason(error: &serde_json::Error) -> String {
 }
 
 fn read(file: &Value) -> Result<Bundle, DocumentError> {
-    shape(file).map_err(|(path, reason)| match missing_field(&reason) {
-        Some(field) => {
-            let path = join(&path, field);
-            DocumentError::Missing { allowed: allowed_at(file, &path), path }
+    Bundle::read(file, &Path::File).map_err(|ShapeFault { path, is_missing, .. }| {
+        let allowed = allowed_at(file, &path);
+        if is_missing {
+            DocumentError::Missing { path, allowed }
+        } else {
+            DocumentError::WrongShape {
+                value: at(file, &path).map_or_else(String::new, shown),
+                allowed,
+                path,
+            }
         }
-        None => DocumentError::WrongShape {
-            value: at(file, &path).map_or_else(String::new, shown),
-            allowed: allowed_at(file, &path),
-            path,
-        },
     })
-}
-
-/// The bundle, or where serde stumbled and why.
-fn shape(file: &Value) -> Result<Bundle, (String, String)> {
-    serde_path_to_error::deserialize(file).map_err(|error| {
-        let path = error.path().to_string();
-        (if path == "." { String::new() } else { path }, error.inner().to_string())
-    })
-}
-
-fn missing_field(reason: &str) -> Option<&str> {
-    reason.strip_prefix("missing field `")?.strip_suffix('`')
 }
 
 /// What belongs at `path`: a number far outside any range is put there, and the checks are asked.
 fn allowed_at(file: &Value, path: &str) -> String {
     let mut trial = file.clone();
     put(&mut trial, path, Value::from(4_000_000_000_u64));
-    match shape(&trial) {
+    match Bundle::read(&trial, &Path::File) {
         Ok(bundle) => check::faults(&bundle)
             .iter()
             .find(|fault| fault.field() == path)
             .map_or_else(|| "a number".to_owned(), DocumentError::allowed),
-        Err((fault, reason)) if fault == path => expected(&reason),
+        Err(fault) if fault.path == path => fault.words.to_owned(),
         Err(_) => "a value".to_owned(),
-    }
-}
-
-/// What serde says it expected, in plain words.
-fn expected(reason: &str) -> String {
-    match reason.rsplit("expected ").next().unwrap_or(reason) {
-        "f64" => "a number".to_owned(),
-        "u32" => "a whole number".to_owned(),
-        "a string" => "a text".to_owned(),
-        "a boolean" => "true or false".to_owned(),
-        "a sequence" => "a list".to_owned(),
-        other if other.starts_with("an array of length") => "a list of three numbers".to_owned(),
-        other if other.starts_with("struct") => "an object".to_owned(),
-        other => other.to_owned(),
     }
 }
 
@@ -162,7 +133,7 @@ pub(crate) fn shown(value: &Value) -> String {
     const LONGEST: usize = 60;
     let text = match value {
         Value::String(text) => text.clone(),
-        other => other.to_string(),
+        other => json::text(other).lines().map(str::trim).collect(),
     };
     match text.char_indices().nth(LONGEST) {
         Some((end, _)) => format!("{}…", text.get(..end).unwrap_or_default()),

@@ -2,13 +2,13 @@
 //!
 //! These types are the format; they know no physics. `resolve` turns a setup into core's parameters.
 
-use serde::{Deserialize, Serialize};
+use crate::json::record;
 
 /// The schema number written today.
 pub const SCHEMA: u32 = 1;
 
 /// Everything a crew keeps.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Bundle {
     /// Schema number.
     pub liftmargin_schema: u32,
@@ -25,7 +25,7 @@ pub struct Bundle {
 }
 
 /// An aircraft.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Airframe {
     /// Reference for setups.
     pub id: String,
@@ -36,35 +36,30 @@ pub struct Airframe {
     /// Bare frame with motors and electronics, no packs, no payload.
     pub frame_mass_kg: f64,
     /// Its centre of gravity: forward, right, down of the rotor centre.
-    #[serde(default)]
     pub frame_position_m: [f64; 3],
     /// The maker's greatest all-up mass.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass_limit_kg: Option<f64>,
     /// Equivalent flat-plate area; estimated by size if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub drag_area_m2: Option<f64>,
     /// Motor, rotor, speed controller.
     pub propulsion: Propulsion,
 }
 
 /// Rotor places by a named layout, or one by one.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Layout {
     /// Key of a named layout (`coaxial-quad`, `quad-cross`, …) or `free`.
     pub kind: String,
     /// Hub distance from the centre.
     pub arm_length_m: f64,
     /// Upper to lower rotor of a pair.
-    #[serde(default)]
     pub coaxial_spacing_m: f64,
     /// Places of a `free` layout.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub places: Vec<Place>,
 }
 
 /// One rotor of a free layout.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Place {
     /// Forward, right, down of the centre.
     pub position_m: [f64; 3],
@@ -75,33 +70,28 @@ pub struct Place {
 }
 
 /// Motor, rotor, speed controller.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Propulsion {
     /// Rotor diameter.
     pub rotor_diameter_m: f64,
     /// Rotor pitch.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rotor_pitch_m: Option<f64>,
     /// k_V.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub velocity_constant_rpm_v: Option<f64>,
     /// Motor resistance.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub motor_resistance_ohm: Option<f64>,
     /// No-load current.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub no_load_current_a: Option<f64>,
     /// The maker's limit.
     pub motor_current_limit_a: f64,
     /// The maker's limit.
     pub controller_current_limit_a: f64,
     /// The bench table; an estimate is made without one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bench: Option<Bench>,
 }
 
 /// A bench table.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Bench {
     /// Where it comes from, in the crew's words.
     pub name: String,
@@ -112,10 +102,9 @@ pub struct Bench {
 }
 
 /// One row.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BenchRow {
     /// Duty, 0 to 1.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub throttle: Option<f64>,
     /// At the speed controller.
     pub voltage_v: f64,
@@ -124,12 +113,11 @@ pub struct BenchRow {
     /// Static thrust.
     pub thrust_n: f64,
     /// Rotor speed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub speed_rpm: Option<f64>,
 }
 
 /// A pack type, or one pack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Pack {
     /// Reference for setups.
     pub id: String,
@@ -148,18 +136,15 @@ pub struct Pack {
     /// The maker's continuous rating.
     pub continuous_c_rating: f64,
     /// Charge cycles so far.
-    #[serde(default)]
     pub cycles: u32,
     /// Measured lately; wins over cycles.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_capacity_mah: Option<f64>,
     /// Measured lately; wins over cycles.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_cell_resistance_mohm: Option<f64>,
 }
 
 /// One thing of payload.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Item {
     /// Reference for setups.
     pub id: String,
@@ -170,15 +155,13 @@ pub struct Item {
     /// Mass.
     pub mass_kg: f64,
     /// Forward, right, down of the rotor centre.
-    #[serde(default)]
     pub position_m: [f64; 3],
     /// Drawn from the flight packs.
-    #[serde(default)]
     pub power_w: f64,
 }
 
 /// A place with its weather.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Site {
     /// Reference for setups.
     pub id: String,
@@ -199,7 +182,7 @@ pub struct Site {
 }
 
 /// A combination to fly.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Setup {
     /// Reference.
     pub id: String,
@@ -220,17 +203,15 @@ pub struct Setup {
 }
 
 /// Packs on board.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Supply {
     /// Parallel strings of pack ids in series.
     pub strings: Vec<Vec<String>>,
     /// Where the packs sit: forward, right, down.
-    #[serde(default)]
     pub position_m: [f64; 3],
     /// Cell temperature at the start.
     pub pack_temperature_c: f64,
     /// Rest voltage per cell before the flight; absent means full.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rest_cell_voltage_v: Option<f64>,
     /// Leads and connectors of each string.
     pub string_resistance_mohm: f64,
@@ -243,12 +224,11 @@ pub struct Supply {
     /// Where the meter sits: `bus`, or `string-1`, `string-2`, …
     pub meter: String,
     /// What the meter shows over what flows, per cent.
-    #[serde(default)]
     pub meter_error_percent: f64,
 }
 
 /// An item in a setup.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Load {
     /// Item id.
     pub item: String,
@@ -257,7 +237,7 @@ pub struct Load {
 }
 
 /// Flight as planned.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Profile {
     /// Motors turning before lift-off.
     pub warm_up_s: f64,
@@ -280,16 +260,49 @@ pub struct Profile {
 }
 
 /// What must be left; the strictest rules.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Reserve {
     /// Per cent of each string's present capacity.
     pub share_percent: f64,
     /// Time at the power on set.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub time_s: Option<f64>,
     /// Charge in each string.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub charge_mah: Option<f64>,
     /// Least cell voltage under load.
     pub loaded_cell_floor_v: f64,
 }
+
+record!(Bundle { liftmargin_schema, airframes, packs, items, sites, setups });
+record!(Airframe { id, name, layout, frame_mass_kg, frame_position_m [usual], mass_limit_kg [optional], drag_area_m2 [optional], propulsion });
+record!(Layout { kind, arm_length_m, coaxial_spacing_m [usual], places [optional] });
+record!(Place { position_m, clockwise, role });
+record!(Propulsion { rotor_diameter_m, rotor_pitch_m [optional], velocity_constant_rpm_v [optional], motor_resistance_ohm [optional], no_load_current_a [optional], motor_current_limit_a, controller_current_limit_a, bench [optional] });
+record!(Bench { name, air_density_kg_m3, rows });
+record!(BenchRow { throttle [optional], voltage_v, current_a, thrust_n, speed_rpm [optional] });
+record!(Pack { id, name, chemistry, cells_in_series, capacity_mah, cell_resistance_mohm, mass_kg, continuous_c_rating, cycles [usual], measured_capacity_mah [optional], measured_cell_resistance_mohm [optional] });
+record!(Item { id, name, kind, mass_kg, position_m [usual], power_w [usual] });
+record!(Site {
+    id,
+    name,
+    elevation_m,
+    qnh_hpa,
+    temperature_c,
+    relative_humidity_percent,
+    wind_m_s,
+    gust_m_s
+});
+record!(Setup { id, name, airframe, supply, load, profile, reserve, site });
+record!(Supply { strings, position_m [usual], pack_temperature_c, rest_cell_voltage_v [optional], string_resistance_mohm, bus_resistance_mohm, auxiliary_power_w, converter_efficiency, meter, meter_error_percent [usual] });
+record!(Load { item, on });
+record!(Profile {
+    warm_up_s,
+    height_m,
+    distance_m,
+    climb_rate_m_s,
+    descent_rate_m_s,
+    transit_airspeed_m_s,
+    manoeuvre_allowance_percent,
+    landing_s,
+    go_around_s
+});
+record!(Reserve { share_percent, time_s [optional], charge_mah [optional], loaded_cell_floor_v });

@@ -1,8 +1,11 @@
 //! `cargo xtask icons`: the PNG icons, drawn from `style/icons/mark.svg` by the browser. The results are committed.
 
-use std::fs;
+use std::collections::HashMap;
+use std::fs::{self, File};
+use std::io::{BufReader, BufWriter};
+use std::path::Path;
 
-use anyhow::Result;
+use anyhow::{Context as _, Result, ensure};
 
 use crate::setup;
 use crate::shell::{root, run, target};
@@ -40,6 +43,46 @@ pub fn command() -> Result<()> {
         browser.arg(format!("--window-size={side},{side}"));
         browser.arg(format!("--screenshot={}", folder.join(name).display()));
         run(browser.arg(format!("file://{}", page.display())))?;
+        shrink(&folder.join(name))?;
     }
+    Ok(())
+}
+
+/// Writes a picture again with a palette: the mark has four colours, and the shades along its edges need no more than
+/// six steps a channel. A quarter of the size.
+fn shrink(path: &Path) -> Result<()> {
+    let mut reader = png::Decoder::new(BufReader::new(File::open(path)?)).read_info()?;
+    let mut bytes = vec![0; reader.output_buffer_size().context("too large a picture")?];
+    let picture = reader.next_frame(&mut bytes)?;
+    let channels = picture.color_type.samples();
+    ensure!(channels >= 3, "{} has no colours", path.display());
+    let pixels: Vec<[u8; 4]> = bytes
+        .chunks_exact(channels)
+        .map(|pixel| core::array::from_fn(|channel| pixel.get(channel).copied().unwrap_or(u8::MAX)))
+        .collect();
+    let mut counts = HashMap::new();
+    pixels.iter().for_each(|pixel| *counts.entry(*pixel).or_insert(0) += 1);
+    let step = |value: u8| (value / 51 + u8::from(value % 51 > 25)) * 51;
+    let mut palette: Vec<[u8; 4]> = Vec::new();
+    let mut places = Vec::new();
+    for pixel in &pixels {
+        let own_colour = counts.get(pixel).is_some_and(|count| count * 200 > pixels.len());
+        let shade = if own_colour { *pixel } else { pixel.map(step) };
+        let place = palette.iter().position(|known| *known == shade).unwrap_or(palette.len());
+        if place == palette.len() {
+            palette.push(shade);
+        }
+        places.push(u8::try_from(place).context("more than 256 shades")?);
+    }
+    let mut encoder = png::Encoder::new(BufWriter::new(File::create(path)?), picture.width, picture.height);
+    encoder.set_color(png::ColorType::Indexed);
+    encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_filter(png::Filter::NoFilter);
+    encoder.set_deflate_compression(png::DeflateCompression::Level(9));
+    encoder.set_palette(
+        palette.iter().flat_map(|[red, green, blue, _]| [*red, *green, *blue]).collect::<Vec<u8>>(),
+    );
+    encoder.set_trns(palette.iter().map(|[.., opacity]| *opacity).collect::<Vec<u8>>());
+    encoder.write_header()?.write_image_data(&places)?;
     Ok(())
 }

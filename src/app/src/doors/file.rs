@@ -1,5 +1,7 @@
 //! Files: one saved to the device, one opened from it.
 
+use std::rc::Rc;
+
 use js_sys::Array;
 use leptos::prelude::document;
 use wasm_bindgen::{JsCast, JsValue};
@@ -31,8 +33,13 @@ pub struct OpenedFile {
     pub text: String,
 }
 
-/// Hands the file chosen in a file field to `opened`, and clears the field so that the same file can be chosen again.
-pub fn read_chosen(event: &web_sys::Event, opened: impl FnOnce(Option<OpenedFile>) + 'static) {
+/// Hands each file chosen in a file field to `opened`, and clears the field so that the same file can be chosen again.
+pub fn chosen(opened: impl Fn(Option<OpenedFile>) + 'static) -> Box<dyn FnMut(web_sys::Event)> {
+    let opened: Rc<dyn Fn(Option<OpenedFile>)> = Rc::new(opened);
+    Box::new(move |event| read_chosen(&event, Rc::clone(&opened)))
+}
+
+fn read_chosen(event: &web_sys::Event, opened: Rc<dyn Fn(Option<OpenedFile>)>) {
     let Some(field) = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok())
     else {
         return;

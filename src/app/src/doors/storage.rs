@@ -54,14 +54,12 @@ pub fn remove(key: &str) {
     }
 }
 
-/// The keys that begin so, in order.
+/// The keys that begin so.
 pub fn keys_beginning(prefix: &str) -> Vec<String> {
     let Ok(storage) = storage() else { return Vec::new() };
     let count = storage.length().unwrap_or_default();
-    let mut keys: Vec<String> = (0..count).filter_map(|index| storage.key(index).ok().flatten()).collect();
-    keys.retain(|key| key.starts_with(prefix));
-    keys.sort();
-    keys
+    let keys = (0..count).filter_map(|index| storage.key(index).ok().flatten());
+    keys.filter(|key| key.starts_with(prefix)).collect()
 }
 
 /// Calls `told` whenever another tab changes the text under `key`.

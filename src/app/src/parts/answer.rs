@@ -21,14 +21,12 @@ pub fn Answer(
     /// Name in `data-figure`, such as `land-by`.
     figure: &'static str,
     /// Label.
-    #[prop(into)]
-    label: String,
+    label: &'static str,
     /// Number and unit, already rounded to the safe side.
-    #[prop(into)]
-    value: Signal<Shown>,
+    value: Shown,
     /// What stands below it: which meter, which limit.
-    #[prop(optional, into)]
-    sub: Signal<String>,
+    #[prop(optional)]
+    sub: String,
     /// How large.
     #[prop(optional)]
     size: Size,
@@ -42,11 +40,9 @@ pub fn Answer(
         <div class=class>
             <p class="answer-label">{label}</p>
             <p class="answer-value" data-figure=figure>
-                <span class="answer-number">{move || value.get().number}</span>
-                {move || match value.get().unit {
-                    "" => None,
-                    unit => Some(view! { " "<span class="answer-unit">{unit}</span> }),
-                }}
+                <span class="answer-number">{value.number}</span>
+                " "
+                <span class="answer-unit">{value.unit}</span>
             </p>
             <p class="answer-sub">{sub}</p>
         </div>

@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use super::svg::{At, Svg};
+
 /// One bar.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RankedBar {
@@ -17,29 +19,30 @@ pub struct RankedBar {
 #[component]
 pub fn RankedBars(
     /// What the bars show.
-    #[prop(into)]
     title: String,
     /// The bars.
-    #[prop(into)]
-    bars: Signal<Vec<RankedBar>>,
+    bars: Vec<RankedBar>,
 ) -> impl IntoView {
-    let bar = |bar: RankedBar| {
-        let width = format!("{:.1}%", bar.share.clamp(0.0, 1.0) * 100.0);
-        view! {
-            <li class="ranked-bar">
-                <span class="ranked-label">{bar.label}</span>
-                <span class="ranked-value">{bar.value}</span>
-                <svg class="ranked-line" width="100%" height="10" aria-hidden="true">
-                    <rect class="ranked-back" x="0" y="0" width="100%" height="10" />
-                    <rect class="ranked-fill" x="0" y="0" width=width height="10" />
-                </svg>
-            </li>
-        }
-    };
+    let rows: Vec<AnyView> = bars.into_iter().map(row).collect();
     view! {
         <figure class="ranked">
             <figcaption>{title}</figcaption>
-            <ol>{move || bars.get().into_iter().map(bar).collect_view()}</ol>
+            <ol>{rows}</ol>
         </figure>
     }
+}
+
+fn row(bar: RankedBar) -> AnyView {
+    let (left, height) = ((At::Unit(0.0), At::Unit(0.0)), At::Unit(10.0));
+    let mut line = Svg::default();
+    line.rect("ranked-back", left, (At::Percent(100.0), height));
+    line.rect("ranked-fill", left, (At::Percent(bar.share.clamp(0.0, 1.0) * 100.0), height));
+    view! {
+        <li class="ranked-bar">
+            <span class="ranked-label">{bar.label}</span>
+            <span class="ranked-value">{bar.value}</span>
+            <svg class="ranked-line" width="100%" height="10" aria-hidden="true" inner_html=line.into_text() />
+        </li>
+    }
+    .into_any()
 }

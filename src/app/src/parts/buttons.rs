@@ -6,19 +6,16 @@ use leptos::{ev, prelude::*};
 #[component]
 pub fn FileButton(
     /// Label.
-    #[prop(into)]
-    label: String,
+    label: &'static str,
     /// Accepted kinds, such as `.json,application/json`.
-    #[prop(into)]
-    accept: String,
+    accept: &'static str,
     /// Called when a file is chosen.
-    #[prop(into)]
-    on_file: UnsyncCallback<ev::Event>,
+    on_file: Box<dyn FnMut(ev::Event)>,
 ) -> impl IntoView {
     view! {
         <label class="button file-button">
             <span>{label}</span>
-            <input type="file" accept=accept on:change=move |event| on_file.run(event) />
+            <input type="file" accept=accept on:change=on_file />
         </label>
     }
 }

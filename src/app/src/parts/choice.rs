@@ -3,45 +3,42 @@
 use leptos::prelude::*;
 
 use super::ids;
+use crate::live::{Text, act_on, flag, live, memo, typed};
 
-/// A list to choose from: (key, shown text).
+/// What can be chosen: keys with their texts.
+pub type Choices = Vec<(String, String)>;
+
+/// A list to choose from.
 #[component]
 pub fn ChoiceField(
     /// Name.
     #[prop(into)]
     label: String,
     /// Keys with their texts.
-    #[prop(into)]
-    options: Signal<Vec<(String, String)>>,
+    options: Box<dyn Fn() -> Choices + Send + Sync>,
     /// Key in use.
-    #[prop(into)]
-    value: Signal<String>,
+    value: Text,
     /// Called with the new key.
-    #[prop(into)]
     on_change: Callback<String>,
-    /// One line of help.
-    #[prop(optional, into)]
-    help: String,
     /// Id of the list.
-    #[prop(optional_no_strip, into)]
+    #[prop(optional_no_strip)]
     id: Option<String>,
 ) -> impl IntoView {
     let id = ids::or_fresh(id);
-    let help_id = format!("{id}-help");
+    let value = memo(value);
     let option = move |(key, text): (String, String)| {
         let own = key.clone();
-        view! { <option value=key prop:selected=move || value.with(|value| *value == own)>{text}</option> }
+        let chosen = flag(move || value.with(|value| *value == own));
+        view! { <option value=key prop:selected=chosen>{text}</option> }.into_any()
     };
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
             <div class="field-box field-box-choice">
-                <select id=id aria-describedby=help_id.clone()
-                    on:change:target=move |ev| on_change.run(ev.target().value())>
-                    {move || options.get().into_iter().map(option).collect_view()}
+                <select id=id on:change=typed(move |key| on_change.run(key))>
+                    {live(move || options().into_iter().map(option).collect::<Vec<AnyView>>())}
                 </select>
             </div>
-            <p class="field-help" id=help_id>{help}</p>
         </div>
     }
 }
@@ -50,32 +47,32 @@ pub fn ChoiceField(
 #[component]
 pub fn SegmentField(
     /// Name.
-    #[prop(into)]
-    label: String,
+    label: &'static str,
     /// Keys with their texts.
-    options: Vec<(String, String)>,
+    options: Choices,
     /// Key in use.
-    #[prop(into)]
-    value: Signal<String>,
+    value: Text,
     /// Called with the new key.
-    #[prop(into)]
     on_change: Callback<String>,
 ) -> impl IntoView {
-    let group = ids::or_fresh(None);
+    let group = ids::fresh();
+    let value = memo(value);
     let segment = move |(key, text): (String, String)| {
         let (own, new) = (key.clone(), key.clone());
+        let chosen = flag(move || value.with(|value| *value == own));
         view! {
             <label class="segment">
-                <input type="radio" name=group.clone() value=key prop:checked=move || value.with(|value| *value == own)
-                    on:change=move |_| on_change.run(new.clone()) />
+                <input type="radio" name=group.clone() value=key prop:checked=chosen
+                    on:change=act_on(move || on_change.run(new.clone())) />
                 <span>{text}</span>
             </label>
         }
+        .into_any()
     };
     view! {
         <fieldset class="segments">
             <legend>{label}</legend>
-            <div class="segments-row">{options.into_iter().map(segment).collect_view()}</div>
+            <div class="segments-row">{options.into_iter().map(segment).collect::<Vec<AnyView>>()}</div>
         </fieldset>
     }
 }

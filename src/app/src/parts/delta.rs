@@ -2,12 +2,12 @@
 
 use leptos::prelude::*;
 
-/// Which way a change goes for the flight.
+/// Which way a change goes for the flight: key, sign, word.
 fn way(better: Option<bool>) -> (&'static str, &'static str, &'static str) {
     match better {
-        Some(true) => ("better", "\u{25b2}", "better"),
-        Some(false) => ("worse", "\u{25bc}", "worse"),
-        None => ("same", "=", "no change"),
+        Some(true) => ("better", "\u{25b2}", " better"),
+        Some(false) => ("worse", "\u{25bc}", " worse"),
+        None => ("same", "=", " no change"),
     }
 }
 
@@ -17,33 +17,29 @@ pub fn Delta(
     /// Name in `data-delta`, such as `land-by`.
     figure: &'static str,
     /// Label.
-    #[prop(into)]
-    label: String,
+    label: &'static str,
     /// Before.
-    #[prop(into)]
-    before: Signal<String>,
+    before: String,
     /// After.
-    #[prop(into)]
-    after: Signal<String>,
+    after: String,
     /// The change in words, "−1 min 20 s".
-    #[prop(optional, into)]
-    change: Signal<String>,
+    change: String,
     /// Better, worse, or neither.
-    #[prop(into)]
-    better: Signal<Option<bool>>,
+    better: Option<bool>,
 ) -> impl IntoView {
+    let (key, sign, word) = way(better);
     view! {
-        <div class="delta" data-delta=figure data-way=move || way(better.get()).0>
+        <div class="delta" data-delta=figure data-way=key>
             <dt>{label}</dt>
             <dd>
                 <span class="delta-before"><span class="only-read">"before "</span>{before}</span>
                 <span class="delta-arrow" aria-hidden="true">"\u{2192}"</span>
                 <span class="delta-after"><span class="only-read">"after "</span>{after}</span>
                 <span class="delta-change">
-                    <span aria-hidden="true">{move || way(better.get()).1}</span>
+                    <span aria-hidden="true">{sign}</span>
                     " "
                     {change}
-                    <span class="only-read">{move || format!(" {}", way(better.get()).2)}</span>
+                    <span class="only-read">{word}</span>
                 </span>
             </dd>
         </div>

@@ -6,8 +6,7 @@ use leptos::prelude::*;
 #[component]
 pub fn EmptyState(
     /// What is missing.
-    #[prop(into)]
-    title: String,
+    title: &'static str,
     /// The next step: words, links, buttons.
     children: Children,
 ) -> impl IntoView {

@@ -2,8 +2,13 @@
 
 use std::sync::atomic::{AtomicU32, Ordering};
 
-/// The given id, or one that no other element has.
-pub fn or_fresh(given: Option<String>) -> String {
+/// An id that no other element has.
+pub fn fresh() -> String {
     static NEXT: AtomicU32 = AtomicU32::new(1);
-    given.unwrap_or_else(|| format!("part-{}", NEXT.fetch_add(1, Ordering::Relaxed)))
+    format!("part-{}", NEXT.fetch_add(1, Ordering::Relaxed))
+}
+
+/// The given id, or a fresh one.
+pub fn or_fresh(given: Option<String>) -> String {
+    given.unwrap_or_else(fresh)
 }

@@ -1,13 +1,11 @@
-//! Reusable views. A part gets signals and callbacks; it knows no store, no browser door and does no physics.
+//! Reusable views. A part gets values, signals and callbacks; it knows no store, no browser door and does no physics.
 
 mod answer;
 mod bars;
 mod buttons;
-mod caution;
 mod checks;
 mod choice;
 mod delta;
-mod dialog;
 mod empty;
 mod ids;
 mod number_field;
@@ -15,7 +13,7 @@ mod pack_bar;
 mod plot;
 mod rotor_plan;
 mod state_mark;
-mod stepper;
+mod svg;
 mod switch;
 mod text_field;
 mod undo_bar;
@@ -25,18 +23,14 @@ mod verdict;
 pub use answer::{Answer, Size};
 pub use bars::{RankedBar, RankedBars};
 pub use buttons::FileButton;
-pub use caution::Caution;
-pub use checks::{CheckList, CheckRow};
-pub use choice::{ChoiceField, SegmentField};
+pub use checks::CheckList;
+pub use choice::{ChoiceField, Choices, SegmentField};
 pub use delta::Delta;
-pub use dialog::Dialog;
 pub use empty::EmptyState;
 pub use number_field::NumberField;
 pub use pack_bar::{PackBar, PackMarks};
-pub use plot::{Ink, LimitLine, Mark, Panel, Plot, ScatterFitPlot, Series, TracePlot};
-pub use rotor_plan::{RotorPlan, RotorSpot};
-pub use state_mark::StateMark;
-pub use stepper::StepperField;
+pub use plot::{Ink, LimitLine, Mark, Panel, Plot, Series, StillPlot, TracePlot};
+pub use rotor_plan::{Plan, ROTOR, RotorPlan, RotorSpot};
 pub use switch::SwitchRow;
 pub use text_field::TextField;
 pub use undo_bar::UndoBar;

@@ -1,10 +1,11 @@
 //! A number typed in the user's unit, held against core's range, with words beside it when it does not fit.
 
 use leptos::prelude::*;
-use liftmargin_core::bound::Bound;
+use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_document::measure::{self, Draft, Units};
 
 use super::ids;
+use crate::live::{act_on, flag, memo, text, typed};
 
 /// A number field. Hands on each good value at once; keeps a wrong text, says why, and leaves the last good value
 /// in use. Label and help come from the bound unless given.
@@ -13,65 +14,53 @@ pub fn NumberField(
     /// The range; also gives label, help and unit.
     bound: &'static Bound,
     /// The value in use, SI; none for an optional one left empty.
-    #[prop(into)]
-    value: Signal<Option<f64>>,
+    value: Memo<Option<f64>>,
     /// The user's units.
-    #[prop(into)]
-    units: Signal<Units>,
+    units: RwSignal<Units>,
     /// Called with each new good value, SI.
-    #[prop(into)]
     on_change: Callback<Option<f64>>,
     /// Whether an empty field is a good one.
-    #[prop(optional)]
     may_be_empty: bool,
     /// Name, if not the bound's own.
-    #[prop(optional_no_strip, into)]
     label: Option<String>,
-    /// Help, if not the bound's own.
-    #[prop(optional_no_strip, into)]
-    help: Option<String>,
     /// Id of the input.
-    #[prop(optional_no_strip, into)]
     id: Option<String>,
 ) -> impl IntoView {
     let id = ids::or_fresh(id);
-    let (help_id, fault_id) = (format!("{id}-help"), format!("{id}-fault"));
-    let described = format!("{id}-unit {help_id} {fault_id}");
+    let (help_id, fault_id, unit_id) = (format!("{id}-help"), format!("{id}-fault"), format!("{id}-unit"));
     let draft = RwSignal::new(Draft::new(bound, value.get_untracked(), may_be_empty, units.get_untracked()));
     follow(draft, value, units);
-    let fault = Memo::new(move |_| draft.with(|draft| draft.message(units.get())));
-    let wrong = move || fault.with(Option::is_some);
-    let typed = move |text: String| {
+    let fault = memo(move || draft.with(|draft| draft.message(units.get())).unwrap_or_default());
+    let wrong = move || fault.with(|fault| !fault.is_empty());
+    let take = move |text: String| {
         let news = draft.try_update(|draft| draft.typed(&text, units.get_untracked())).flatten();
         if let Some(news) = news {
             on_change.run(news);
         }
     };
     let settle = move || draft.update(|draft| draft.settle(units.get_untracked()));
-    let help = help.unwrap_or_else(|| measure::help(bound.field).to_owned());
-    let unit = move || units.get().of(bound);
-    let below_zero = bound.min < 0.0 || bound.kind == liftmargin_core::bound::Kind::Temperature;
+    // The decimal keypad of some phones has no minus.
+    let below_zero = bound.min < 0.0 || bound.kind == Kind::Temperature;
     view! {
-        <div class="field" class:field-wrong=wrong data-field=bound.field>
+        <div class="field" class:field-wrong=flag(wrong) data-field=bound.field>
             <label for=id.clone()>{label.unwrap_or_else(|| measure::label(bound.field).to_owned())}</label>
             <div class="field-box">
-                <input id=id.clone() type="text" autocomplete="off" spellcheck="false"
-                    // The decimal keypad of some phones has no minus.
+                <input id=id type="text" autocomplete="off" spellcheck="false"
                     inputmode=if below_zero { "text" } else { "decimal" }
-                    aria-describedby=described aria-invalid=move || wrong().to_string()
-                    prop:value=move || draft.with(|draft| draft.text().to_owned())
-                    on:input:target=move |ev| typed(ev.target().value())
-                    on:change=move |_| settle() on:blur=move |_| settle() />
-                <span class="field-unit" id=format!("{id}-unit")>{move || unit().symbol()}</span>
+                    aria-describedby=format!("{unit_id} {help_id} {fault_id}")
+                    aria-invalid=text(move || wrong().to_string())
+                    prop:value=text(move || draft.with(|draft| draft.text().to_owned()))
+                    on:input=typed(take) on:change=act_on(settle) on:blur=act_on(settle) />
+                <span class="field-unit" id=unit_id>{text(move || units.get().of(bound).symbol().to_owned())}</span>
             </div>
-            <p class="field-fault" id=fault_id role="status">{fault}</p>
-            <p class="field-help" id=help_id>{help}</p>
+            <p class="field-fault" id=fault_id role="status">{text(move || fault.get())}</p>
+            <p class="field-help" id=help_id>{measure::help(bound.field)}</p>
         </div>
     }
 }
 
 /// A value changed elsewhere and a change of units are shown; the field's own echo is not.
-fn follow(draft: RwSignal<Draft>, value: Signal<Option<f64>>, units: Signal<Units>) {
+fn follow(draft: RwSignal<Draft>, value: Memo<Option<f64>>, units: RwSignal<Units>) {
     Effect::new(move |_| {
         let value = value.get();
         draft.update(|draft| draft.from_outside(value, units.get_untracked()));

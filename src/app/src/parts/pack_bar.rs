@@ -5,7 +5,7 @@ use liftmargin_core::flight::MeterMarks;
 use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::measure::{Units, answer};
 
-use super::ids;
+use super::svg::{Anchor, At, Svg};
 
 /// What stands on the bar; all by the same meter.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,13 +16,11 @@ pub struct PackMarks {
     pub land_by: ElectricCharge,
     /// The pack is empty.
     pub capacity: ElectricCharge,
-    /// Read from the meter in flight.
-    pub used: Option<ElectricCharge>,
 }
 
 impl From<MeterMarks> for PackMarks {
     fn from(marks: MeterMarks) -> Self {
-        Self { turn_back: marks.turn_back, land_by: marks.land_by, capacity: marks.capacity, used: None }
+        Self { turn_back: marks.turn_back, land_by: marks.land_by, capacity: marks.capacity }
     }
 }
 
@@ -41,46 +39,22 @@ impl PackMarks {
     }
 }
 
-/// The bar. Nothing is drawn without marks.
+/// Top edge of the bar.
+const TOP: f64 = 34.0;
+/// Height of the bar.
+const HEIGHT: f64 = 40.0;
+
+/// The bar.
 #[component]
 pub fn PackBar(
     /// The marks.
-    #[prop(into)]
-    marks: Signal<Option<PackMarks>>,
+    marks: PackMarks,
     /// The user's units.
-    #[prop(into)]
-    units: Signal<Units>,
+    units: Units,
 ) -> impl IntoView {
-    move || marks.get().map(|marks| view! { <Drawn marks units=units.get() /> })
-}
-
-#[component]
-fn Drawn(marks: PackMarks, units: Units) -> impl IntoView {
-    let hatch = ids::or_fresh(None);
-    let (turn_back, land_by) = (marks.place(marks.turn_back), marks.place(marks.land_by));
-    let percent = |place: f64| format!("{place:.2}%");
-    let show = |charge| answer::charge(charge, units).number;
-    let used = marks.used.map(|used| {
-        let x = percent(marks.place(used));
-        view! { <line class="pack-used" x1=x.clone() x2=x y1="28" y2="80" /> }
-    });
     view! {
         <figure class="pack-bar">
-            <svg width="100%" height="124" role="img" aria-label=marks.sentence(units)>
-                <Hatch id=hatch.clone() />
-                <rect class="pack-work" x="0" y="34" width=percent(turn_back) height="40" />
-                <rect class="pack-home" x=percent(turn_back) y="34" width=percent(land_by - turn_back) height="40" />
-                <rect class="pack-reserve" x=percent(land_by) y="34" width=percent(100.0 - land_by) height="40" />
-                <rect x=percent(land_by) y="34" width=percent(100.0 - land_by) height="40" fill=format!("url(#{hatch})") />
-                <rect class="pack-outline" x="0" y="34" width="100%" height="40" />
-                <Flag place=turn_back text=format!("Turn back {}", show(marks.turn_back)) above=true />
-                <Flag place=land_by text=format!("Land by {}", show(marks.land_by)) above=false />
-                {used}
-                <text class="pack-end" x="0" y="120">"0"</text>
-                <text class="pack-end" x="100%" y="120" text-anchor="end">
-                    {format!("{} mAh", show(marks.capacity))}
-                </text>
-            </svg>
+            <svg width="100%" height="124" role="img" aria-label=marks.sentence(units) inner_html=drawing(marks, units) />
             <figcaption class="pack-key">
                 <span class="key key-work">"Out and on set"</span>
                 <span class="key key-home">"Way home"</span>
@@ -90,26 +64,45 @@ fn Drawn(marks: PackMarks, units: Units) -> impl IntoView {
     }
 }
 
-/// Slanted lines, so that the reserve is told without colour.
-#[component]
-fn Hatch(id: String) -> impl IntoView {
-    view! {
-        <defs>
-            <pattern id=id width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-                <line class="pack-hatch" x1="0" y1="0" x2="0" y2="8" />
-            </pattern>
-        </defs>
-    }
+fn drawing(marks: PackMarks, units: Units) -> String {
+    let show = |charge| answer::charge(charge, units).number;
+    let (turn_back, land_by) = (marks.place(marks.turn_back), marks.place(marks.land_by));
+    let mut svg = Svg::default();
+    // Slanted lines, so that the reserve is told without colour.
+    svg.raw(
+        "<defs><pattern id=\"pack-hatch\" width=\"8\" height=\"8\" patternUnits=\"userSpaceOnUse\" \
+         patternTransform=\"rotate(45)\"><line class=\"pack-hatch\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"8\"/>\
+         </pattern></defs>",
+    );
+    stretch(&mut svg, "pack-work", 0.0, turn_back);
+    stretch(&mut svg, "pack-home", turn_back, land_by);
+    stretch(&mut svg, "pack-reserve", land_by, 100.0);
+    stretch(&mut svg, "pack-hatched", land_by, 100.0);
+    stretch(&mut svg, "pack-outline", 0.0, 100.0);
+    flag(&mut svg, turn_back, &format!("Turn back {}", show(marks.turn_back)), true);
+    flag(&mut svg, land_by, &format!("Land by {}", show(marks.land_by)), false);
+    let base = At::Unit(120.0);
+    svg.text("pack-end", (At::Unit(0.0), base), Anchor::Start, "0");
+    let end = format!("{} mAh", show(marks.capacity));
+    svg.text("pack-end", (At::Percent(100.0), base), Anchor::End, &end);
+    svg.into_text()
+}
+
+fn stretch(svg: &mut Svg, class: &str, from: f64, to: f64) {
+    let size = (At::Percent(to - from), At::Unit(HEIGHT));
+    svg.rect(class, (At::Percent(from), At::Unit(TOP)), size);
 }
 
 /// A line through the bar with its label on the roomier side.
-#[component]
-fn Flag(place: f64, text: String, above: bool) -> impl IntoView {
-    let x = format!("{place:.2}%");
-    let (anchor, shift) = if place > 50.0 { ("end", "-6") } else { ("start", "6") };
-    let (top, bottom, baseline) = if above { ("6", "74", "22") } else { ("34", "102", "97") };
-    view! {
-        <line class="pack-mark" x1=x.clone() x2=x.clone() y1=top y2=bottom />
-        <text class="pack-label" x=x dx=shift y=baseline text-anchor=anchor>{text}</text>
-    }
+fn flag(svg: &mut Svg, place: f64, words: &str, above: bool) {
+    let x = At::Percent(place);
+    let (anchor, side) = if place > 50.0 {
+        (Anchor::End, "pack-label pack-label-before")
+    } else {
+        (Anchor::Start, "pack-label")
+    };
+    let (top, bottom, baseline) =
+        if above { (6.0, TOP + HEIGHT, 22.0) } else { (TOP, TOP + HEIGHT + 28.0, 97.0) };
+    svg.line("pack-mark", (x, At::Unit(top)), (x, At::Unit(bottom)));
+    svg.text(side, (x, At::Unit(baseline)), anchor, words);
 }

@@ -2,7 +2,10 @@
 //!
 //! Convention: forward is up, right is right. Metres in, drawing units 1 cm.
 
-use leptos::{ev, prelude::*};
+use leptos::ev;
+use leptos::prelude::*;
+
+use super::svg::{Anchor, At, Svg};
 
 /// One rotor.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,113 +24,99 @@ pub struct RotorSpot {
     pub load_words: String,
 }
 
-/// The plan.
+/// What the plan shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// The rotors.
+    pub rotors: Vec<RotorSpot>,
+    /// Rotor diameter, m.
+    pub diameter_m: f64,
+    /// Centre of gravity, forward and right, m.
+    pub centre_of_gravity_m: (f64, f64),
+    /// The rotor taken as stopped.
+    pub stopped: Option<usize>,
+    /// The plan in a sentence, for those who cannot see it.
+    pub summary: String,
+}
+
+/// Name of the attribute that holds a rotor's place among the rotors.
+pub const ROTOR: &str = "rotor";
+
+/// The plan. A touch on a rotor reaches `on_touch`; the rotor is in the `data-rotor` of what was touched. A list to
+/// choose from must stand beside it, for those who cannot touch.
 #[component]
 pub fn RotorPlan(
-    /// The rotors.
-    #[prop(into)]
-    rotors: Signal<Vec<RotorSpot>>,
-    /// Rotor diameter, m.
-    #[prop(into)]
-    diameter_m: Signal<f64>,
-    /// Centre of gravity, forward and right, m.
-    #[prop(into)]
-    centre_of_gravity_m: Signal<(f64, f64)>,
-    /// The rotor taken as stopped.
-    #[prop(into)]
-    failed: Signal<Option<usize>>,
-    /// Called when one is touched: it, or none if it was the stopped one.
-    #[prop(into)]
-    on_select: Callback<Option<usize>>,
+    /// What is shown.
+    plan: Plan,
+    /// Called when it is touched.
+    on_touch: Box<dyn FnMut(ev::MouseEvent)>,
 ) -> impl IntoView {
-    let reach = Memo::new(move |_| rotors.with(|rotors| reach_cm(rotors, diameter_m.get())));
-    let view_box = move || format!("{0} {0} {1} {1}", -reach.get(), 2.0 * reach.get());
-    let spots = move || {
-        let radius = diameter_m.get() * 50.0;
-        let chosen = failed.get();
-        let spot = |(index, rotor): (usize, RotorSpot)| {
-            let stopped = chosen == Some(index);
-            let select = move || on_select.run((!stopped).then_some(index));
-            view! { <Spot rotor index radius stopped select=Callback::new(move |()| select()) /> }
-        };
-        rotors.get().into_iter().enumerate().map(spot).collect_view()
-    };
+    let reach = reach_cm(&plan);
     view! {
-        <svg class="rotor-plan" viewBox=view_box role="group" aria-label="Rotors seen from above, nose up">
-            <path class="rotor-nose" d=move || nose(reach.get()) />
-            {move || rotors.get().iter().map(arm).collect_view()}
-            {spots}
-            {move || gravity_mark(centre_of_gravity_m.get(), reach.get())}
-        </svg>
+        <svg class="rotor-plan" viewBox=format!("{0:.0} {0:.0} {1:.0} {1:.0}", -reach, 2.0 * reach) role="img"
+            aria-label=plan.summary.clone() inner_html=drawing(&plan, reach) on:click=on_touch />
     }
 }
 
-fn reach_cm(rotors: &[RotorSpot], diameter_m: f64) -> f64 {
-    let furthest =
-        rotors.iter().map(|rotor| rotor.forward_m.abs().max(rotor.right_m.abs())).fold(0.1, f64::max);
-    (furthest + diameter_m * 0.5).mul_add(100.0, 0.0) * 1.06
+fn reach_cm(plan: &Plan) -> f64 {
+    let far = plan.rotors.iter().map(|rotor| rotor.forward_m.abs().max(rotor.right_m.abs()));
+    (far.fold(0.1, f64::max) + plan.diameter_m * 0.5) * 100.0 * 1.06
 }
 
-fn nose(reach: f64) -> String {
+fn drawing(plan: &Plan, reach: f64) -> String {
+    let mut svg = Svg::default();
     let (width, height) = (reach * 0.05, reach * 0.09);
-    format!("M{:.1} {:.1}l{width:.1} {height:.1}h{:.1}z", 0.0, -reach * 0.99, -2.0 * width)
+    svg.path("rotor-nose", &format!("M0 {:.1}l{width:.1} {height:.1}h{:.1}z", -reach * 0.99, -2.0 * width));
+    let centre = (At::Unit(0.0), At::Unit(0.0));
+    for rotor in &plan.rotors {
+        svg.line("rotor-arm", centre, (At::Unit(rotor.right_m * 100.0), At::Unit(-rotor.forward_m * 100.0)));
+    }
+    for (index, rotor) in plan.rotors.iter().enumerate() {
+        draw_rotor(&mut svg, rotor, index, plan.diameter_m * 50.0, plan.stopped == Some(index));
+    }
+    let (forward, right) = plan.centre_of_gravity_m;
+    draw_gravity(&mut svg, (right * 100.0, -forward * 100.0), reach * 0.045);
+    svg.into_text()
 }
 
-fn arm(rotor: &RotorSpot) -> impl IntoView + use<> {
-    view! {
-        <line class="rotor-arm" x1="0" y1="0" x2=format!("{:.1}", rotor.right_m * 100.0)
-            y2=format!("{:.1}", -rotor.forward_m * 100.0) />
-    }
-}
-
-fn gravity_mark((forward, right): (f64, f64), reach: f64) -> impl IntoView {
-    let (x, y, r) = (right * 100.0, -forward * 100.0, reach * 0.045);
-    view! {
-        <g class="rotor-gravity" transform=format!("translate({x:.1} {y:.1})")>
-            <title>"Centre of gravity"</title>
-            <circle r=format!("{r:.1}") />
-            <path d=format!("M0 0V{:.1}A{r:.1} {r:.1} 0 0 1 {r:.1} 0zM0 0V{r:.1}A{r:.1} {r:.1} 0 0 1 {:.1} 0z", -r, -r) />
-        </g>
-    }
+/// The mark of the centre of gravity: a circle with two opposite quarters filled.
+fn draw_gravity(svg: &mut Svg, place: (f64, f64), radius: f64) {
+    svg.group("rotor-gravity", place, &[]);
+    svg.title("Centre of gravity");
+    svg.circle("rotor-gravity-ring", (0.0, 0.0), radius);
+    let r = format!("{radius:.1}");
+    svg.path(
+        "rotor-gravity-quarters",
+        &format!("M0 0V-{r}A{r} {r} 0 0 1 {r} 0zM0 0V{r}A{r} {r} 0 0 1 -{r} 0z"),
+    );
+    svg.end_group();
 }
 
 /// A rotor: disc, or half a disc for one of a pair (the upper one is the left half).
-#[component]
-fn Spot(rotor: RotorSpot, index: usize, radius: f64, stopped: bool, select: Callback<()>) -> impl IntoView {
-    let place = format!("translate({:.1} {:.1})", rotor.right_m * 100.0, -rotor.forward_m * 100.0);
-    let level = if rotor.load > 1.0 {
-        "no"
-    } else if rotor.load > 0.7 {
-        "watch"
-    } else {
-        "fine"
+fn draw_rotor(svg: &mut Svg, rotor: &RotorSpot, index: usize, radius: f64, stopped: bool) {
+    let level = match rotor.load {
+        load if load > 1.0 => "no",
+        load if load > 0.7 => "watch",
+        _ => "fine",
     };
-    let side = match rotor.upper {
-        None => ("", 0.0),
-        Some(true) => (", upper", -radius * 0.5),
-        Some(false) => (", lower", radius * 0.5),
+    let number = index.to_string();
+    let attributes = [
+        ("data-rotor", number.as_str()),
+        ("data-load", level),
+        ("data-stopped", if stopped { "true" } else { "false" }),
+    ];
+    svg.group("rotor", (rotor.right_m * 100.0, -rotor.forward_m * 100.0), &attributes);
+    svg.path("rotor-disc", &disc(radius, rotor.upper));
+    svg.path("rotor-fill", &disc(radius * rotor.load.clamp(0.0, 1.0).sqrt(), rotor.upper));
+    svg.path("rotor-spin", &spin_arrow(radius * 0.86, rotor.clockwise, rotor.upper));
+    let (side, class) = match rotor.upper {
+        None => (0.0, "rotor-words"),
+        Some(true) => (-radius * 0.44, "rotor-words rotor-words-half"),
+        Some(false) => (radius * 0.44, "rotor-words rotor-words-half"),
     };
-    let state = if stopped { "stopped".to_owned() } else { format!("load {}", rotor.load_words) };
-    let spin = if rotor.clockwise { "clockwise" } else { "counter-clockwise" };
-    let name = format!("Rotor {}{}, {spin}, {state}", index + 1, side.0);
-    let keyed = move |event: ev::KeyboardEvent| {
-        if matches!(event.key().as_str(), "Enter" | " ") {
-            event.prevent_default();
-            select.run(());
-        }
-    };
-    let size = radius * if rotor.upper.is_none() { 0.34 } else { 0.26 };
-    let words = if stopped { "out".to_owned() } else { rotor.load_words.clone() };
-    view! {
-        <g class="rotor" transform=place data-load=level data-stopped=stopped.to_string() tabindex="0" role="button"
-            aria-pressed=stopped.to_string() aria-label=name on:click=move |_| select.run(()) on:keydown=keyed>
-            <path class="rotor-disc" d=disc(radius, rotor.upper) />
-            <path class="rotor-fill" d=disc(radius * rotor.load.clamp(0.0, 1.0).sqrt(), rotor.upper) />
-            <path class="rotor-spin" d=spin_arrow(radius * 0.86, rotor.clockwise, rotor.upper) />
-            <text class="rotor-words" x=format!("{:.1}", side.1 * 0.84) y=format!("{:.1}", size * 0.36) text-anchor="middle"
-                font-size=format!("{size:.1}")>{words}</text>
-        </g>
-    }
+    let words = if stopped { "out" } else { &rotor.load_words };
+    svg.text(class, (At::Unit(side), At::Unit(0.0)), Anchor::Middle, words);
+    svg.end_group();
 }
 
 /// A full circle, or its left (upper rotor) or right half.

@@ -2,21 +2,19 @@
 
 use leptos::prelude::*;
 
+use crate::live::{Flag, Text, ticked};
+
 /// A row that is switched on or off.
 #[component]
 pub fn SwitchRow(
     /// Name.
-    #[prop(into)]
-    label: Signal<String>,
+    label: Text,
     /// Whether it is on.
-    #[prop(into)]
-    on: Signal<bool>,
+    on: Flag,
     /// Called with the new state.
-    #[prop(into)]
     on_change: Callback<bool>,
     /// What stands small below the name, such as a mass.
-    #[prop(optional, into)]
-    sub: Signal<String>,
+    sub: Text,
 ) -> impl IntoView {
     view! {
         <label class="switch-row">
@@ -25,7 +23,7 @@ pub fn SwitchRow(
                 <span class="switch-sub">{sub}</span>
             </span>
             <input class="switch-input" type="checkbox" role="switch" prop:checked=on
-                on:change:target=move |ev| on_change.run(ev.target().checked()) />
+                on:change=ticked(move |on| on_change.run(on)) />
             <span class="switch-track" aria-hidden="true"></span>
         </label>
     }

@@ -4,23 +4,21 @@ use leptos::prelude::*;
 use liftmargin_core::limits::State;
 use liftmargin_document::measure::checks::state_word;
 
-use super::state_mark::{StateMark, key};
+use super::state_mark::{key, state_mark};
 
 /// The verdict banner.
 #[component]
 pub fn VerdictBanner(
     /// The worst state.
-    #[prop(into)]
-    state: Signal<State>,
+    state: State,
     /// Why, in one sentence.
-    #[prop(into)]
-    sentence: Signal<String>,
+    sentence: String,
 ) -> impl IntoView {
     view! {
-        <section class="verdict" data-state=move || key(state.get()) role="status">
-            {move || view! { <StateMark state=state.get() /> }}
+        <section class="verdict" data-state=key(state) role="status">
+            {state_mark(state)}
             <p class="verdict-words" data-figure="verdict">
-                <strong class="verdict-word">{move || state_word(state.get())}</strong>
+                <strong class="verdict-word">{state_word(state)}</strong>
                 " "
                 <span class="verdict-sentence">{sentence}</span>
             </p>

@@ -6,48 +6,47 @@ use liftmargin_document::measure::Units;
 use liftmargin_document::measure::answer::{self, Toward, round_to};
 use liftmargin_document::measure::number::write;
 
-use super::card::card_of;
-use super::problem::Problem;
+use super::card::{card_of, fault_of};
+use super::problem::problem;
+use crate::live::{live, memo};
 use crate::parts::Delta;
 use crate::store::{Answer, Hero, Store, Track, hero};
 
 /// Minutes, land-by and margin, before and after.
 #[component]
 pub fn BeforeAfter() -> impl IntoView {
+    let store = Store::here();
     let answer = Answer::here();
-    let fault = Memo::new(move |_| {
-        answer.changed.card.with(|card| card.as_ref().and_then(|card| card.as_ref().err().cloned()))
-    });
+    let fault = memo(move || fault_of(answer.changed));
     view! {
-        {move || fault.get().map(|fault| view! { <Problem fault /> })}
-        <dl class="deltas">
-            <Minutes answer />
-            <LandBy answer />
-            <Margin answer />
-        </dl>
+        {live(move || fault.get().map(|fault| problem(store, fault)))}
+        <dl class="deltas">{live(move || lines(answer, store.units.get()))}</dl>
     }
+}
+
+/// Before, after, the change, and whether it is for the better; none while they are being computed, or without a flight.
+type Line = Option<(String, String, String)>;
+
+fn lines(answer: Answer, units: Units) -> Vec<AnyView> {
+    let heroes = hero_of(answer.saved).zip(hero_of(answer.changed));
+    let margin = |track| card_of(track).map(|card| card.hover.thrust_to_weight);
+    let margins = margin(answer.saved).zip(margin(answer.changed));
+    vec![
+        line("flight-time", "Flight time", heroes.and_then(minutes)),
+        line("land-by", "Land by", heroes.and_then(|heroes| land_by(heroes, units))),
+        line("thrust-to-weight", "Thrust-to-weight", margins.map(|margins| thrust_to_weight(margins, units))),
+    ]
 }
 
 fn hero_of(track: Track) -> Option<Hero> {
     card_of(track).and_then(|card| track.cautious.with(|caution| hero(&card, caution)))
 }
 
-/// Before, after, the change, and whether it is for the better.
-type Line = Option<(String, String, String, Option<bool>)>;
-
-/// One line; figures that are none are being computed, or there is no flight.
-fn line(
-    figure: &'static str,
-    label: &'static str,
-    line: impl Fn() -> Line + Send + Sync + 'static,
-) -> impl IntoView {
-    let line = Memo::new(move |_| line());
-    let dots = || "…".to_owned();
-    let before = Signal::derive(move || line.get().map_or_else(dots, |line| line.0));
-    let after = Signal::derive(move || line.get().map_or_else(dots, |line| line.1));
-    let change = Signal::derive(move || line.get().map(|line| line.2).unwrap_or_default());
-    let better = Signal::derive(move || line.get().and_then(|line| line.3));
-    view! { <Delta figure label before after change better /> }
+fn line(figure: &'static str, label: &'static str, line: Line) -> AnyView {
+    let dots = || ("…".to_owned(), "…".to_owned(), String::new());
+    let (before, after, change) = line.unwrap_or_else(dots);
+    let better = more_is_better(&change);
+    view! { <Delta figure label before after change better /> }.into_any()
 }
 
 /// More is better, as far as it can be seen after rounding.
@@ -59,43 +58,20 @@ fn more_is_better(change: &str) -> Option<bool> {
     }
 }
 
-#[component]
-fn Minutes(answer: Answer) -> impl IntoView {
-    let of = |hero: Option<Hero>| hero.and_then(|hero| hero.flight_time);
-    line("flight-time", "Flight time", move || {
-        let (before, after) = of(hero_of(answer.saved)).zip(of(hero_of(answer.changed)))?;
-        let change = answer::time_change(before, after);
-        let better = more_is_better(&change);
-        Some((answer::time(before), answer::time(after), change, better))
-    })
+fn minutes((before, after): (Hero, Hero)) -> Line {
+    let (before, after) = before.flight_time.zip(after.flight_time)?;
+    Some((answer::time(before), answer::time(after), answer::time_change(before, after)))
 }
 
-#[component]
-fn LandBy(answer: Answer) -> impl IntoView {
-    let store = Store::here();
-    let of = |hero: Option<Hero>| hero.and_then(|hero| hero.land_by);
-    line("land-by", "Land by", move || {
-        let units = store.units.get();
-        let (before, after) = of(hero_of(answer.saved)).zip(of(hero_of(answer.changed)))?;
-        let shown = |charge| answer::charge(charge, units).to_string();
-        let change = answer::charge_change(before, after, units);
-        let better = more_is_better(&change);
-        Some((shown(before), shown(after), change, better))
-    })
+fn land_by((before, after): (Hero, Hero), units: Units) -> Line {
+    let (before, after) = before.land_by.zip(after.land_by)?;
+    let shown = |charge| answer::charge(charge, units).to_string();
+    Some((shown(before), shown(after), answer::charge_change(before, after, units)))
 }
 
-#[component]
-fn Margin(answer: Answer) -> impl IntoView {
-    let store = Store::here();
-    let of = |track| card_of(track).map(|card| card.hover.thrust_to_weight);
-    line("thrust-to-weight", "Thrust-to-weight", move || {
-        let units = store.units.get();
-        let (before, after) = of(answer.saved).zip(of(answer.changed))?;
-        let shown = |ratio| answer::thrust_to_weight(ratio, units).to_string();
-        let change = ratio_change(before, after, units);
-        let better = more_is_better(&change);
-        Some((shown(before), shown(after), change, better))
-    })
+fn thrust_to_weight((before, after): (Ratio, Ratio), units: Units) -> (String, String, String) {
+    let shown = |ratio| answer::thrust_to_weight(ratio, units).to_string();
+    (shown(before), shown(after), ratio_change(before, after, units))
 }
 
 /// After less before: the difference of the two shown figures, so that a reader can check it.

@@ -1,12 +1,13 @@
-//! Numbers of the file, typed: tables of fields as rows of number fields.
+//! Fields of the file on screen: tables of fields as rows of number fields, words as choices.
 
 use leptos::prelude::*;
 use liftmargin_core::bound::Bound;
-use liftmargin_document::fields::Field;
+use liftmargin_document::fields::{Entry, Field, Word};
 use liftmargin_document::listed::Listed;
 use liftmargin_document::measure::label;
 
-use crate::parts::NumberField;
+use crate::live::{memo, text};
+use crate::parts::{ChoiceField, Choices, NumberField};
 use crate::store::Store;
 
 /// The id of the element that holds a field, from the path of the field in the file.
@@ -16,24 +17,23 @@ pub fn element_id(list: &str, id: &str, path: &str) -> String {
 }
 
 /// A table of fields of one thing.
-pub fn entries<T: Listed + Send + Sync>(id: &str, fields: &'static [Field<T>]) -> impl IntoView + use<T> {
-    fields.iter().map(|field| entry(id, field)).collect_view()
+pub fn entries<T: Listed>(id: &str, fields: &'static [Field<T>]) -> Vec<AnyView> {
+    fields.iter().map(|field| entry(id, field)).collect()
 }
 
 /// One field of one thing.
-pub fn entry<T: Listed + Send + Sync>(id: &str, field: &'static Field<T>) -> impl IntoView + use<T> {
+pub fn entry(id: &str, field: &'static dyn Entry) -> AnyView {
     let store = Store::here();
     let own = id.to_owned();
-    let value = Memo::new(move |_| {
-        store.bundle.with(|bundle| T::find(bundle, &own).and_then(|(_, thing)| field.get(thing)))
-    });
+    let value = memo(move || store.bundle.with(|bundle| field.value(bundle, &own)));
     let own = id.to_owned();
     let write = move |si: Option<f64>| {
-        let words = label(field.bound.field);
-        store.edit_thing::<T>(&own, field.path, words, |thing| field.set(thing, si));
+        let group = format!("{} {own} {}", field.list(), field.path());
+        let id = own.clone();
+        store.edit(&group, label(field.bound().field), Box::new(move |bundle| field.put(bundle, &id, si)));
     };
-    let element = element_id(T::LIST, id, field.path);
-    typed(element, field.bound, axis(field.path), field.optional, value.into(), Callback::new(write))
+    let element = element_id(field.list(), id, field.path());
+    number(element, field.bound(), axis(field.path()), field.optional(), value, Callback::new(write))
 }
 
 /// The same words for three axes would not tell them apart.
@@ -47,12 +47,12 @@ fn axis(path: &str) -> Option<&'static str> {
 }
 
 /// A number field under an id.
-pub fn typed(
+pub fn number(
     element: String,
     bound: &'static Bound,
     axis: Option<&'static str>,
     optional: bool,
-    value: Signal<Option<f64>>,
+    value: Memo<Option<f64>>,
     write: Callback<Option<f64>>,
 ) -> AnyView {
     let store = Store::here();
@@ -61,4 +61,32 @@ pub fn typed(
         <NumberField bound may_be_empty=optional value units=store.units on_change=write label id=Some(element) />
     }
     .into_any()
+}
+
+/// A word of one thing, chosen from what `options` gives.
+pub fn choice(
+    id: &str,
+    word: &'static Word,
+    label: &'static str,
+    options: impl Fn() -> Choices + Send + Sync + 'static,
+) -> AnyView {
+    let store = Store::here();
+    let own = id.to_owned();
+    let value = text(move || store.bundle.with(|bundle| word.get(bundle, &own)));
+    let own = id.to_owned();
+    let choose = Callback::new(move |chosen: String| choose(store, word, &own, chosen));
+    let element = Some(element_id(word.list.key(), id, word.path));
+    view! { <ChoiceField id=element label options=Box::new(options) value on_change=choose /> }.into_any()
+}
+
+/// Puts a word.
+pub fn choose(store: Store, word: &'static Word, id: &str, chosen: String) {
+    let group = format!("{} {id} {}", word.list.key(), word.path);
+    let id = id.to_owned();
+    store.edit(&group, word.name, Box::new(move |bundle| word.set(bundle, &id, chosen)));
+}
+
+/// Keys of the file as choices, with their hyphens as spaces.
+pub fn keys(keys: &'static [&'static str]) -> impl Fn() -> Choices {
+    move || keys.iter().map(|key| ((*key).to_owned(), key.replace('-', " "))).collect()
 }

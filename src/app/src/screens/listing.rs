@@ -1,77 +1,57 @@
 //! What all lists of the file have in common on screen: choices by name, renaming, copy, delete.
 
-use core::marker::PhantomData;
-
 use leptos::prelude::*;
-use liftmargin_document::listed::Listed;
+use liftmargin_document::listed::List;
 
-use crate::parts::TextField;
+use crate::live::{act, live, text};
+use crate::parts::{Choices, TextField};
 use crate::store::Store;
 
-/// What can be chosen: key and words.
-pub type Choices = Vec<(String, String)>;
-
 /// Everything on a list, with an open choice where none is made.
-pub fn choices_of<T: Listed>(store: Store) -> Signal<Choices> {
-    Signal::derive(move || {
-        let open = (String::new(), "choose…".to_owned());
-        let there = store.bundle.with(|bundle| {
-            T::list(bundle)
-                .iter()
-                .map(|thing| (thing.id().to_owned(), thing.name().to_owned()))
-                .collect::<Vec<_>>()
-        });
-        core::iter::once(open).chain(there).collect()
-    })
+pub fn choices_of(store: Store, list: List) -> Choices {
+    let mut choices = vec![(String::new(), "choose…".to_owned())];
+    choices.extend(store.bundle.with(|bundle| list.names(bundle)));
+    choices
+}
+
+/// The shown name of a thing.
+pub fn name_of(store: Store, list: List, id: &str) -> String {
+    store.bundle.with(|bundle| list.name(bundle, id)).unwrap_or_default()
 }
 
 /// The name of a thing, typed.
-#[component]
-pub fn NameField<T: Listed + Send + Sync + 'static>(
-    /// Its id.
-    id: String,
-    /// Words before the field.
-    label: &'static str,
-    /// The list.
-    #[prop(optional)]
-    of: PhantomData<T>,
-) -> impl IntoView {
-    let PhantomData = of;
+pub fn name_field(list: List, id: &str, label: &'static str) -> AnyView {
     let store = Store::here();
-    let own = id.clone();
-    let name = Memo::new(move |_| {
-        let name =
-            store.bundle.with(|bundle| T::find(bundle, &own).map(|(_, thing)| thing.name().to_owned()));
-        name.unwrap_or_default()
+    let own = id.to_owned();
+    let name = text(move || name_of(store, list, &own));
+    let own = id.to_owned();
+    let typed = Callback::new(move |name: String| {
+        let id = own.clone();
+        let group = format!("{} {id} name", list.key());
+        store.edit(&group, "the name", Box::new(move |bundle| list.set_name(bundle, &id, name)));
     });
-    let typed = move |name: String| {
-        store.edit_thing::<T>(&id, "name", "the name", |thing| thing.set_name(name));
-    };
-    view! { <TextField label value=name on_change=typed /> }
+    view! { <TextField label value=name on_change=typed /> }.into_any()
 }
 
 /// Copy and delete, with the reason where it cannot be deleted.
-#[component]
-pub fn ThingButtons<T: Listed + Send + Sync + 'static>(
-    /// Its id.
-    id: String,
-    /// The list.
-    #[prop(optional)]
-    of: PhantomData<T>,
-) -> impl IntoView {
-    let PhantomData = of;
+pub fn thing_buttons(list: List, id: &str) -> AnyView {
     let store = Store::here();
     let fault = RwSignal::new(None::<String>);
-    let own = id.clone();
-    let copy = move |_| {
-        store.copy::<T>(&own);
-    };
-    let delete = move |_| fault.set(store.delete::<T>(&id).err().map(|fault| fault.to_string()));
+    let own = id.to_owned();
+    let copy = act(move || store.copy(list, &own));
+    let own = id.to_owned();
+    let delete = act(move || fault.set(store.delete(list, &own).err().map(|fault| fault.to_string())));
     view! {
         <p class="row">
             <button type="button" on:click=copy>"Copy"</button>
             <button type="button" on:click=delete>"Delete"</button>
         </p>
-        {move || fault.get().map(|words| view! { <p role="alert" class="fault">{words}</p> })}
+        {live(move || fault.get().map(fault_view))}
     }
+    .into_any()
+}
+
+/// Words on a fault, told at once.
+pub fn fault_view(words: String) -> AnyView {
+    view! { <p role="alert" class="fault">{words}</p> }.into_any()
 }

@@ -7,6 +7,7 @@ use liftmargin_document::schema::Bundle;
 
 use super::entry::element_id;
 use crate::doors::{frame, page, route};
+use crate::live::act;
 use crate::router::Screen;
 use crate::store::Store;
 
@@ -20,18 +21,16 @@ struct Place {
 }
 
 /// The fault, in words, with a link to its field.
-#[component]
-pub fn Problem(fault: DocumentError) -> impl IntoView {
-    let store = Store::here();
+pub fn problem(store: Store, fault: DocumentError) -> AnyView {
     let place = store.bundle.with_untracked(|bundle| place(bundle, fault.field()));
-    let words = move || fault_words(&fault, store.units.get());
+    let words = fault_words(&fault, store.units.get());
     let link = place.map(|place| {
-        let go = move |_| {
+        let go = act(move || {
             route::go(&format!("/{}", place.screen.path()));
             let element = place.element.clone();
             // The other screen must be there first.
             frame::until(FRAMES_FOR_A_SCREEN, move || page::go_to(&element));
-        };
+        });
         view! { <button type="button" on:click=go>"Go to the field"</button> }
     });
     view! {
@@ -41,6 +40,7 @@ pub fn Problem(fault: DocumentError) -> impl IntoView {
             {link}
         </section>
     }
+    .into_any()
 }
 
 /// A fault of the data in the user's words and units.

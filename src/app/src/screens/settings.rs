@@ -1,11 +1,12 @@
 //! Settings: units, files, offline state, version.
 
-use leptos::ev::Event;
 use leptos::prelude::*;
 use liftmargin_document::open;
 use liftmargin_document::schema::Bundle;
 
+use super::listing::fault_view;
 use crate::doors::{file, offline};
+use crate::live::{act, live, live_while, text};
 use crate::parts::{FileButton, UnitPicker};
 use crate::store::{Offline, Store, demo_bundle};
 
@@ -34,7 +35,7 @@ fn UnitChoices() -> impl IntoView {
     view! {
         <section>
             <h2>"Units"</h2>
-            <UnitPicker units=store.units on_change=move |units| store.set_units(units) />
+            <UnitPicker units=store.units on_change=Callback::new(move |units| store.set_units(units)) />
         </section>
     }
 }
@@ -43,26 +44,25 @@ fn UnitChoices() -> impl IntoView {
 fn Files() -> impl IntoView {
     let store = Store::here();
     let words = RwSignal::new(None::<Result<String, String>>);
-    let import = move |event: Event| {
-        file::read_chosen(&event, move |opened| words.set(Some(take_in(store, opened))));
+    let import = file::chosen(move |opened| words.set(Some(take_in(store, opened))));
+    let outcome = move |words| match words {
+        Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
+        Err(words) => fault_view(words),
     };
     view! {
         <section>
             <h2>"Your data"</h2>
             <p>"Everything stays in this browser. Export a file to keep a copy or to hand it to another device."</p>
             <p class="row">
-                <button type="button" on:click=move |_| save_backup(store)>"Export all to a file"</button>
+                <button type="button" on:click=act(move || save_backup(store))>"Export all to a file"</button>
             </p>
             <p class="row"><FileButton label="Import a file" accept=".json,application/json" on_file=import /></p>
-            {move || words.get().map(|words| match words {
-                Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
-                Err(words) => view! { <p role="alert" class="fault">{words}</p> }.into_any(),
-            })}
+            {live(move || words.get().map(outcome))}
             <p class="row">
-                <button type="button" on:click=move |_| store.replace_all("Started empty", Bundle::new())>
+                <button type="button" on:click=act(move || store.replace_all("Started empty", Bundle::new()))>
                     "Start empty"
                 </button>
-                <button type="button" on:click=move |_| store.replace_all("Back to the invented demo", demo_bundle())>
+                <button type="button" on:click=act(move || store.replace_all("Back to the invented demo", demo_bundle()))>
                     "Back to the demo"
                 </button>
             </p>
@@ -94,32 +94,36 @@ fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, Str
 #[component]
 pub fn UndoButton() -> impl IntoView {
     let store = Store::here();
-    view! {
-        {move || store.undo_words.get().map(|words| view! {
+    let button = move |words: String| {
+        view! {
             <p class="row">
-                <button type="button" on:click=move |_| store.undo()>"Undo: " {words}</button>
+                <button type="button" on:click=act(move || store.undo())>{format!("Undo: {words}")}</button>
             </p>
-        })}
-    }
+        }
+    };
+    live(move || store.undo_words.get().map(button))
+}
+
+const fn offline_words(ready: bool) -> &'static str {
+    if ready { "✓ Ready for offline" } else { "Not kept for offline use yet: stay online for a moment" }
 }
 
 #[component]
 fn Version() -> impl IntoView {
     let state = Offline::here();
     let store = Store::here();
-    let reload = move |_| {
+    let reload = move || {
         store.flush();
         offline::apply_update();
+    };
+    let waiting = move || {
+        view! { <p class="row"><button type="button" on:click=act(reload)>"New version ready: reload now"</button></p> }
     };
     view! {
         <section>
             <h2>"This app"</h2>
-            <p data-figure="offline">
-                {move || if state.ready.get() { "✓ Ready for offline" } else { "Not kept for offline use yet: stay online for a moment" }}
-            </p>
-            <Show when=move || state.update_waiting.get()>
-                <p class="row"><button type="button" on:click=reload>"New version ready: reload now"</button></p>
-            </Show>
+            <p data-figure="offline">{text(move || offline_words(state.ready.get()).to_owned())}</p>
+            {live_while(move || state.update_waiting.get(), waiting)}
             <p>"Liftmargin " {env!("CARGO_PKG_VERSION")}</p>
         </section>
     }

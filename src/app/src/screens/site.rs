@@ -3,61 +3,42 @@
 use leptos::prelude::*;
 use liftmargin_core::air::air_above;
 use liftmargin_core::units::Length;
-use liftmargin_document::fields::{SET, SITE};
-use liftmargin_document::measure::{answer, words};
+use liftmargin_document::fields::{SET, SETUP_SITE, SITE};
+use liftmargin_document::listed::{List, Listed};
+use liftmargin_document::measure::{Units, answer, words};
 use liftmargin_document::resolve::resolve_site;
-use liftmargin_document::schema::Site;
+use liftmargin_document::schema::{Bundle, Site};
 
-use super::entry::{element_id, entries};
-use super::listing::{NameField, ThingButtons, choices_of};
+use super::entry::{choice, choose, entries};
+use super::listing::{choices_of, fault_view, name_field, thing_buttons};
 use super::problem::fault_words;
-use crate::parts::ChoiceField;
+use crate::live::{act, live, live_for};
 use crate::store::Store;
 
 /// The screen.
 #[component]
 pub fn SiteScreen() -> impl IntoView {
     let store = Store::here();
-    let site = Memo::new(move |_| store.with_setup(|setup| setup.site.clone()).unwrap_or_default());
+    let site = move || {
+        let id = store.with_setup(|setup| setup.site.clone()).unwrap_or_default();
+        store.bundle.with(|bundle| List::Sites.name(bundle, &id)).map(|_| id).unwrap_or_default()
+    };
+    let options = move || choices_of(store, List::Sites);
+    let of_setup = move |setup: String| choice(&setup, &SETUP_SITE, "Site of this setup", options);
+    let new = act(move || {
+        let id = store.add(standard_site(), "site");
+        choose(store, &SETUP_SITE, &store.open.get_untracked(), id);
+    });
     view! {
         <main data-screen="site">
             <h1>"Site"</h1>
-            <Sites site />
-            {move || {
-                let id = site.get();
-                (!id.is_empty()).then(|| view! { <Weather id /> })
-            }}
-            <SetPlace />
+            <section>
+                {live_for(move || store.open.get(), of_setup)}
+                <button type="button" on:click=new>"New site"</button>
+            </section>
+            {live_for(site, weather)}
+            {live_for(move || store.open.get(), set_place)}
         </main>
-    }
-}
-
-#[component]
-fn Sites(site: Memo<String>) -> impl IntoView {
-    let store = Store::here();
-    let choose = move |id: String| {
-        store.edit_setup("site", "the choice of site", |setup| setup.site = id);
-    };
-    let new = move |_| {
-        let id = store.add(standard_site(), "site");
-        choose(id);
-    };
-    view! {
-        <section>
-            {move || {
-                let setup = store.open.get();
-                (!setup.is_empty()).then(|| view! {
-                    <ChoiceField
-                        id=element_id("setups", &setup, "site")
-                        label="Site of this setup"
-                        options={choices_of::<Site>(store)}
-                        value=site
-                        on_change=choose
-                    />
-                })
-            }}
-            <button type="button" on:click=new>"New site"</button>
-        </section>
     }
 }
 
@@ -75,66 +56,56 @@ fn standard_site() -> Site {
     }
 }
 
-#[component]
-fn Weather(id: String) -> impl IntoView {
+fn weather(id: String) -> AnyView {
+    let store = Store::here();
+    let own = id.clone();
+    let air = move || {
+        let units = store.units.get();
+        store.bundle.with(|bundle| air_there(bundle, &own, units))
+    };
     view! {
         <section>
-            <AirThere id=id.clone() />
-            <NameField<Site> id=id.clone() label="Name of the site" />
+            {live(air)}
+            {name_field(List::Sites, &id, "Name of the site")}
             <div class="entries">{entries(&id, &SITE)}</div>
-            <ThingButtons<Site> id />
+            {thing_buttons(List::Sites, &id)}
         </section>
     }
+    .into_any()
 }
 
 /// What the weather comes to.
-#[component]
-fn AirThere(id: String) -> impl IntoView {
-    let store = Store::here();
-    let site = Memo::new(move |_| {
-        store.bundle.with(|bundle| bundle.sites.iter().find(|site| site.id == id).cloned())
-    });
-    let air = Memo::new(move |_| {
-        let site = resolve_site(&site.get()?);
-        Some(site.map(|site| air_above(&site, Length::default())))
-    });
-    move || {
-        let units = store.units.get();
-        let fault = |words: String| view! { <p role="alert" class="fault">{words}</p> }.into_any();
-        match air.get() {
-            None => ().into_any(),
-            Some(Err(refused)) => fault(fault_words(&refused, units)),
-            Some(Ok(Err(refusal))) => fault(words::refusal(&refusal, units)),
-            Some(Ok(Ok(air))) => view! {
+fn air_there(bundle: &Bundle, id: &str, units: Units) -> Option<AnyView> {
+    let (_, site) = Site::find(bundle, id)?;
+    let air = match resolve_site(site) {
+        Err(refused) => return Some(fault_view(fault_words(&refused, units))),
+        Ok(site) => air_above(&site, Length::default()),
+    };
+    Some(match air {
+        Err(refusal) => fault_view(words::refusal(&refusal, units)),
+        Ok(air) => {
+            let density_altitude = answer::density_altitude(air.density_altitude, units).to_string();
+            let density = answer::air_density(air.density, units);
+            let pressure = answer::pressure(air.pressure, units);
+            view! {
                 <div class="answer answer-first">
                     <h2>"Density altitude"</h2>
-                    <p class="figure" data-figure="density-altitude">
-                        {answer::density_altitude(air.density_altitude, units).to_string()}
-                    </p>
-                    <p class="quiet">
-                        "Air density " {answer::air_density(air.density, units).to_string()}
-                        ", station pressure " {answer::pressure(air.pressure, units).to_string()}
-                    </p>
+                    <p class="figure" data-figure="density-altitude">{density_altitude}</p>
+                    <p class="quiet">{format!("Air density {density}, station pressure {pressure}")}</p>
                 </div>
             }
-            .into_any(),
+            .into_any()
         }
-    }
+    })
 }
 
 /// Where the set is, seen from the launch site: part of the flight, at hand here too.
-#[component]
-fn SetPlace() -> impl IntoView {
-    let store = Store::here();
-    move || {
-        let setup = store.open.get();
-        (!setup.is_empty()).then(|| {
-            view! {
-                <section>
-                    <h2>"The set, from the launch place"</h2>
-                    <div class="entries">{entries(&setup, &SET)}</div>
-                </section>
-            }
-        })
+fn set_place(setup: String) -> AnyView {
+    view! {
+        <section>
+            <h2>"The set, from the launch place"</h2>
+            <div class="entries">{entries(&setup, &SET)}</div>
+        </section>
     }
+    .into_any()
 }

@@ -2,14 +2,16 @@
 
 use leptos::prelude::*;
 use liftmargin_core::mass::Item as CoreItem;
-use liftmargin_document::listed::Listed;
+use liftmargin_document::listed::{List, Listed};
 use liftmargin_document::schema::Item;
+use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
 use super::before_after::BeforeAfter;
-use super::entry::typed;
-use super::listing::Choices;
-use crate::parts::ChoiceField;
+use super::entry::number;
+use super::listing::{fault_view, name_of};
+use crate::live::{act, live, live_each, live_while, memo, text};
+use crate::parts::{ChoiceField, Choices};
 use crate::store::Store;
 
 /// Key of "left on the ground" among the choices; no item has it, as ids have no spaces.
@@ -19,78 +21,71 @@ const LEFT: &str = "left on the ground";
 #[component]
 pub fn WhatIfPanel() -> impl IntoView {
     let store = Store::here();
-    let active = Memo::new(move |_| !store.what_if.with(|what_if| what_if.changes.is_empty()));
-    let unfolded = active.get_untracked();
+    let active = move || !store.what_if.with(|what_if| what_if.changes.is_empty());
+    let unfolded = untrack(active);
+    let outcome = move || view! { <BeforeAfter /> <Endings /> };
     view! {
-        <section class="what-if" data-active=move || active.get().then_some("yes")>
+        <section class="what-if" data-active=text(move || if active() { "yes" } else { "no" }.to_owned())>
             <details class="fold" open=unfolded>
                 <summary><h2>"What if…"</h2></summary>
-                <OnBoard />
+                <ul class="things">{live_each(move || on_board(store), on_board_row)}</ul>
                 <Added />
                 <ExtraMass />
             </details>
-            <Show when=move || active.get()>
-                <BeforeAfter />
-                <Endings />
-            </Show>
+            {live_while(active, outcome)}
         </section>
     }
 }
 
-#[component]
-fn OnBoard() -> impl IntoView {
-    let store = Store::here();
-    let items = Memo::new(move |_| {
-        let items = store.with_setup(|setup| {
-            setup.load.iter().filter(|load| load.on).map(|load| load.item.clone()).collect::<Vec<_>>()
-        });
-        items.unwrap_or_default()
+/// Ids of what is on board.
+fn on_board(store: Store) -> Vec<String> {
+    let items = store.with_setup(|setup| {
+        setup.load.iter().filter(|load| load.on).map(|load| load.item.clone()).collect::<Vec<_>>()
     });
-    view! {
-        <ul class="things">
-            <For each=move || items.get() key=Clone::clone let:item>
-                <OnBoardRow item />
-            </For>
-        </ul>
-    }
+    items.unwrap_or_default()
 }
 
-#[component]
-fn OnBoardRow(item: String) -> impl IntoView {
+/// Changes the what-if.
+fn change(store: Store, change: impl FnOnce(&mut WhatIf)) {
+    store.what_if.update(change);
+}
+
+fn on_board_row(item: String) -> AnyView {
     let store = Store::here();
     let own = item.clone();
-    let choices = Memo::new(move |_| store.bundle.with(|bundle| swaps(&bundle.items, &own)));
+    let choices = move || store.bundle.with(|bundle| swaps(&bundle.items, &own));
     let own = item.clone();
-    let becomes = Memo::new(move |_| store.what_if.with(|what_if| overlay::becomes(what_if, &own)));
-    let chosen = Signal::derive(move || match becomes.get() {
-        Becomes::AsSaved => String::new(),
-        Becomes::Left => LEFT.to_owned(),
-        Becomes::Other(other) => other,
-    });
+    let becomes = move || store.what_if.with(|what_if| overlay::becomes(what_if, &own));
+    let chosen = {
+        let becomes = becomes.clone();
+        text(move || match becomes() {
+            Becomes::AsSaved => String::new(),
+            Becomes::Left => LEFT.to_owned(),
+            Becomes::Other(other) => other,
+        })
+    };
     let own = item.clone();
-    let choose = move |key: String| {
+    let choose = Callback::new(move |key: String| {
         let becomes = match key.as_str() {
             "" => Becomes::AsSaved,
             LEFT => Becomes::Left,
             _ => Becomes::Other(key),
         };
-        store.what_if.update(|what_if| overlay::set_becomes(what_if, &own, becomes));
-    };
-    let label =
-        store.bundle.with_untracked(|bundle| Item::find(bundle, &item).map(|(_, there)| there.name.clone()));
+        change(store, |what_if| overlay::set_becomes(what_if, &own, becomes));
+    });
+    let label = untrack(|| name_of(store, List::Items, &item));
+    let flown = memo(move || match becomes() {
+        Becomes::AsSaved => item.clone(),
+        Becomes::Left => String::new(),
+        Becomes::Other(other) => other,
+    });
     view! {
         <li class="thing">
-            <ChoiceField label=label.unwrap_or_default() options=choices value=chosen on_change=choose />
-            {move || {
-                let on_board = match becomes.get() {
-                    Becomes::AsSaved => item.clone(),
-                    Becomes::Left => return None,
-                    Becomes::Other(other) => other,
-                };
-                Some(mass_field(store, on_board))
-            }}
+            <ChoiceField label options=Box::new(choices) value=chosen on_change=choose />
+            {live(move || Some(flown.get()).filter(|item| !item.is_empty()).map(|item| mass_field(store, item)))}
         </li>
     }
+    .into_any()
 }
 
 /// What can take the place of an item: those of its kind, or nothing.
@@ -107,56 +102,46 @@ fn swaps(items: &[Item], own: &str) -> Choices {
 fn mass_field(store: Store, item: String) -> AnyView {
     let element = format!("what-if-mass-{item}");
     let own = item.clone();
-    let saved = move || store.bundle.with(|bundle| Item::find(bundle, &own).map(|(_, there)| there.mass_kg));
-    let own = item.clone();
-    let value =
-        Signal::derive(move || store.what_if.with(|what_if| overlay::mass_kg(what_if, &own)).or_else(&saved));
-    let write = Callback::new(move |mass_kg: Option<f64>| {
-        store.what_if.update(|what_if| overlay::set_mass(what_if, &item, mass_kg));
+    let value = memo(move || {
+        let saved = || store.bundle.with(|bundle| Item::find(bundle, &own).map(|(_, there)| there.mass_kg));
+        store.what_if.with(|what_if| overlay::mass_kg(what_if, &own)).or_else(saved)
     });
-    typed(element, &CoreItem::MASS, None, false, value, write)
+    let write = Callback::new(move |mass_kg: Option<f64>| {
+        change(store, |what_if| overlay::set_mass(what_if, &item, mass_kg));
+    });
+    number(element, &CoreItem::MASS, None, false, value, write)
 }
 
 #[component]
 fn Added() -> impl IntoView {
     let store = Store::here();
-    let added = Memo::new(move |_| store.what_if.with(overlay::added));
-    let choices = Signal::derive(move || {
-        let on_board = store
-            .with_setup(|setup| {
-                setup.load.iter().filter(|load| load.on).map(|load| load.item.clone()).collect::<Vec<_>>()
-            })
-            .unwrap_or_default();
+    let added = move || store.what_if.with(overlay::added);
+    let choices = move || {
+        let taken = [on_board(store), added()].concat();
+        let free = store.bundle.with(|bundle| List::Items.names(bundle)).into_iter();
         let mut choices = vec![(String::new(), "choose…".to_owned())];
-        store.bundle.with(|bundle| {
-            let free = bundle
-                .items
-                .iter()
-                .filter(|item| !on_board.contains(&item.id) && !added.get().contains(&item.id));
-            choices.extend(free.map(|item| (item.id.clone(), item.name.clone())));
-        });
+        choices.extend(free.filter(|(id, _)| !taken.contains(id)));
         choices
-    });
-    let add = move |id: String| {
-        if !id.is_empty() {
-            store.what_if.update(|what_if| overlay::add(what_if, &id));
-        }
     };
+    let add = Callback::new(move |id: String| {
+        if !id.is_empty() {
+            change(store, |what_if| overlay::add(what_if, &id));
+        }
+    });
     let row = move |id: String| {
-        let name =
-            store.bundle.with_untracked(|bundle| Item::find(bundle, &id).map(|(_, item)| item.name.clone()));
-        let name = name.unwrap_or_default();
-        let take_off = move |_| store.what_if.update(|what_if| overlay::take_off(what_if, &id));
+        let name = untrack(|| name_of(store, List::Items, &id));
+        let label = format!("Take off {name}");
+        let take_off = act(move || change(store, |what_if| overlay::take_off(what_if, &id)));
         view! {
             <li class="thing">
-                <span>{name.clone()}</span>
-                <button type="button" on:click=take_off>"Take off " {name}</button>
+                <span>{name}</span>
+                <button type="button" on:click=take_off>{label}</button>
             </li>
         }
     };
     view! {
-        <ul class="things">{move || added.get().into_iter().map(row).collect_view()}</ul>
-        <ChoiceField label="Add an item" options=choices value=Signal::stored(String::new()) on_change=add />
+        <ul class="things">{live_each(added, row)}</ul>
+        <ChoiceField label="Add an item" options=Box::new(choices) value=text(String::new) on_change=add />
     }
 }
 
@@ -164,28 +149,25 @@ fn Added() -> impl IntoView {
 #[component]
 fn ExtraMass() -> impl IntoView {
     let store = Store::here();
-    let value = Signal::derive(move || Some(store.what_if.with(overlay::extra_mass_kg).unwrap_or_default()));
+    let value = memo(move || Some(store.what_if.with(overlay::extra_mass_kg).unwrap_or_default()));
     let write = Callback::new(move |mass_kg: Option<f64>| {
         let position_m = payload_position(store);
-        store.what_if.update(|what_if| overlay::set_extra_mass(what_if, mass_kg, position_m));
+        change(store, |what_if| overlay::set_extra_mass(what_if, mass_kg, position_m));
     });
     view! {
         <div class="thing">
             <span>"Extra mass with the payload"</span>
-            {typed("what-if-extra-mass".to_owned(), &CoreItem::MASS, None, false, value, write)}
+            {number("what-if-extra-mass".to_owned(), &CoreItem::MASS, None, false, value, write)}
         </div>
     }
 }
 
 /// Where the first thing on board hangs.
 fn payload_position(store: Store) -> [f64; 3] {
-    let first = untrack(|| {
-        store.with_setup(|setup| setup.load.iter().find(|load| load.on).map(|load| load.item.clone()))
-    });
-    let item = first.flatten().unwrap_or_default();
+    let first = untrack(|| on_board(store)).into_iter().next().unwrap_or_default();
     store
         .bundle
-        .with_untracked(|bundle| Item::find(bundle, &item).map(|(_, item)| item.position_m))
+        .with_untracked(|bundle| Item::find(bundle, &first).map(|(_, item)| item.position_m))
         .unwrap_or_default()
 }
 
@@ -193,12 +175,12 @@ fn payload_position(store: Store) -> [f64; 3] {
 fn Endings() -> impl IntoView {
     let store = Store::here();
     let fault = RwSignal::new(None::<String>);
-    let keep = move |_| fault.set(store.keep_what_if().err().map(|fault| fault.to_string()));
+    let keep = act(move || fault.set(store.keep_what_if().err().map(|fault| fault.to_string())));
     view! {
         <p class="row">
-            <button type="button" on:click=move |_| store.reset_what_if()>"Reset"</button>
+            <button type="button" on:click=act(move || store.reset_what_if())>"Reset"</button>
             <button type="button" on:click=keep>"Keep as new setup"</button>
         </p>
-        {move || fault.get().map(|words| view! { <p role="alert" class="fault">{words}</p> })}
+        {live(move || fault.get().map(fault_view))}
     }
 }

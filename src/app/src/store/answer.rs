@@ -11,6 +11,7 @@ use liftmargin_core::card::{Card, Cautious, Setup, card, cautious};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Doubts;
 use liftmargin_document::DocumentError;
+use liftmargin_document::card_report::{SAMPLES, SEED};
 use liftmargin_document::listed::Listed;
 use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_setup, resolve_site};
 use liftmargin_document::schema::{self, Bundle};
@@ -18,13 +19,10 @@ use liftmargin_document::whatif;
 
 use super::Store;
 use crate::doors::frame;
+use crate::live::memo;
 
 /// Sampling starts when the fingers have rested so long.
 const PAUSE_BEFORE_SAMPLING: Duration = Duration::from_millis(150);
-/// Enough for a tenth percentile steady to a few seconds.
-const SAMPLES: usize = 256;
-/// Equal inputs give equal cards.
-const SEED: u64 = 1;
 
 /// A computed thing: none where there is nothing to compute, else the thing or why not.
 pub type Computed<T> = Option<Result<T, DocumentError>>;
@@ -69,11 +67,11 @@ impl Answer {
     /// Starts to compute for what is open in the store.
     pub fn start(store: Store) -> Self {
         let airframe = airframe(store);
-        let saved_ready = Memo::new(move |_| {
+        let saved_ready = memo(move || {
             let id = store.open.get();
             airframe.with(|airframe| store.bundle.with(|bundle| ready(bundle, &id, airframe.as_ref())))
         });
-        let changed_ready = Memo::new(move |_| {
+        let changed_ready = memo(move || {
             let what_if = store.what_if.get();
             if what_if.changes.is_empty() {
                 return None;
@@ -101,13 +99,13 @@ impl Answer {
 }
 
 fn airframe(store: Store) -> Memo<Computed<ResolvedAirframe>> {
-    let chosen = Memo::new(move |_| {
+    let chosen = memo(move || {
         let wanted = store.with_setup(|setup| setup.airframe.clone())?;
         store
             .bundle
             .with(|bundle| schema::Airframe::find(bundle, &wanted).map(|(_, airframe)| airframe.clone()))
     });
-    Memo::new(move |_| chosen.with(|chosen| chosen.as_ref().map(resolve_airframe)))
+    memo(move || chosen.with(|chosen| chosen.as_ref().map(resolve_airframe)))
 }
 
 fn ready(
@@ -144,7 +142,7 @@ fn resolved(
 
 impl Track {
     fn start(ready: Memo<Computed<Ready>>) -> Self {
-        let card = Memo::new(move |_| {
+        let card = memo(move || {
             ready.with(|ready| {
                 ready.as_ref().map(|ready| {
                     let inputs = ready.as_ref().map_err(Clone::clone)?;

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_document::edit;
 use liftmargin_document::error::DocumentError;
-use liftmargin_document::listed::Listed;
+use liftmargin_document::listed::{List, Listed};
 use liftmargin_document::merge::merge;
 use liftmargin_document::schema::{Bundle, Setup};
 use liftmargin_document::whatif::WhatIf;
@@ -11,9 +11,12 @@ use liftmargin_document::workspace::{History, keep};
 
 use super::Store;
 
+/// A change to the data.
+pub type Change = Box<dyn FnOnce(&mut Bundle)>;
+
 impl Store {
     /// Changes the data. Changes of one `group` in a row count as one; `words` say what an undo takes back.
-    pub fn edit(&self, group: &str, words: &str, change: impl FnOnce(&mut Bundle)) {
+    pub fn edit(&self, group: &str, words: &str, change: Change) {
         let before = || (self.bundle.get_untracked(), self.selected.get_untracked());
         self.history.update_value(|history| history.record(group, words, before));
         self.undo_words.set(Some(words.to_owned()));
@@ -22,44 +25,27 @@ impl Store {
         self.changed();
     }
 
-    /// Changes the open setup.
-    pub fn edit_setup(&self, group: &str, words: &str, change: impl FnOnce(&mut Setup)) {
+    /// Changes the data by something that is taken back on its own: a button, not a keystroke.
+    pub fn edit_alone(&self, words: &str, change: Change) {
+        self.history.update_value(History::close_group);
+        self.edit("alone", words, change);
+        self.history.update_value(History::close_group);
+    }
+
+    /// Changes the open setup by something that is taken back on its own.
+    pub fn edit_setup_alone(&self, words: &str, change: impl FnOnce(&mut Setup) + 'static) {
         let id = self.open.get_untracked();
-        self.edit(&format!("{id} {group}"), words, |bundle| {
-            if let Some(setup) = bundle.setups.iter_mut().find(|setup| setup.id == id) {
+        let change = move |bundle: &mut Bundle| {
+            if let Some(setup) = Setup::find_mut(bundle, &id) {
                 change(setup);
             }
-        });
-    }
-
-    /// Changes the open setup by something that is taken back on its own: a button, not a keystroke.
-    pub fn edit_setup_alone(&self, words: &str, change: impl FnOnce(&mut Setup)) {
-        self.history.update_value(History::close_group);
-        self.edit_setup("alone", words, change);
-        self.history.update_value(History::close_group);
-    }
-
-    /// Changes a thing of a list.
-    pub fn edit_thing<T: Listed>(&self, id: &str, group: &str, words: &str, change: impl FnOnce(&mut T)) {
-        self.edit(&format!("{} {id} {group}", T::LIST), words, |bundle| {
-            if let Some(thing) = T::list_mut(bundle).iter_mut().find(|thing| thing.id() == id) {
-                change(thing);
-            }
-        });
-    }
-
-    /// Changes a thing of a list by something that is taken back on its own.
-    pub fn edit_thing_alone<T: Listed>(&self, id: &str, words: &str, change: impl FnOnce(&mut T)) {
-        self.history.update_value(History::close_group);
-        self.edit_thing(id, "alone", words, change);
-        self.history.update_value(History::close_group);
+        };
+        self.edit_alone(words, Box::new(change));
     }
 
     /// A change that stands alone.
     fn replace(&self, words: &str, bundle: Bundle) {
-        self.history.update_value(History::close_group);
-        self.edit("whole", words, |now| *now = bundle);
-        self.history.update_value(History::close_group);
+        self.edit_alone(words, Box::new(|now| *now = bundle));
     }
 
     /// Takes back the last change.
@@ -90,25 +76,24 @@ impl Store {
         self.select(&id);
     }
 
-    /// A copy of a thing; gives its id.
-    pub fn copy<T: Listed>(&self, id: &str) -> Option<String> {
-        let name = self
-            .bundle
-            .with_untracked(|bundle| T::find(bundle, id).map(|(_, thing)| thing.name().to_owned()))?;
+    /// A copy of a thing.
+    pub fn copy(&self, list: List, id: &str) {
+        let Some(name) = self.bundle.with_untracked(|bundle| list.name(bundle, id)) else { return };
         let copied =
-            self.bundle.with_untracked(|bundle| edit::copy::<T>(bundle, id, &format!("{name} (copy)")));
-        let (bundle, copy) = copied.ok()?;
+            self.bundle.with_untracked(|bundle| edit::copy_in(list, bundle, id, &format!("{name} (copy)")));
+        let Ok((bundle, copy)) = copied else { return };
         self.replace(&format!("copy of {name}"), bundle);
-        Some(copy)
+        if list == List::Setups {
+            self.select(&copy);
+        }
     }
 
     /// Deletes a thing and offers to bring it back.
     ///
     /// # Errors
     /// `InUse` where setups refer to it.
-    pub fn delete<T: Listed>(&self, id: &str) -> Result<(), DocumentError> {
-        let (bundle, deleted) = self.bundle.with_untracked(|bundle| edit::delete::<T>(bundle, id))?;
-        let name = deleted.thing.name().to_owned();
+    pub fn delete(&self, list: List, id: &str) -> Result<(), DocumentError> {
+        let (bundle, name) = self.bundle.with_untracked(|bundle| edit::delete_in(list, bundle, id))?;
         self.replace(&format!("deleting {name}"), bundle);
         self.undo_offer.set(Some(format!("{name} deleted")));
         Ok(())

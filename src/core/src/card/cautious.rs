@@ -177,13 +177,13 @@ impl Results {
 
     fn summary(self) -> Option<Cautious> {
         let contributions = contributions(&self.deviations, &self.flight_time_s);
-        let time = quantiles(self.flight_time_s)?;
-        let charge = |samples| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));
+        let time = quantiles(&self.flight_time_s)?;
+        let charge = |samples: &[f64]| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));
         Some(Cautious {
             middle_flight_time: Time::new::<second>(time.middle),
             flight_time: Time::new::<second>(time.cautious),
-            land_by: charge(self.land_by_c)?,
-            turn_back: charge(self.turn_back_c)?,
+            land_by: charge(&self.land_by_c)?,
+            turn_back: charge(&self.turn_back_c)?,
             contributions,
         })
     }

@@ -7,6 +7,7 @@
 //! Assumes   nothing
 
 use super::params::{Basis, Check, CheckKind, Figure, State, Verdict};
+use crate::order::sorted;
 use crate::units::Ratio;
 use uom::si::ratio::ratio;
 
@@ -93,9 +94,15 @@ impl Check {
 }
 
 /// Sorts the checks worst first and names the worst.
-pub fn verdict(checks: &mut [Check]) -> Verdict {
-    let room = |check: &Check| check.room.map_or(f64::NEG_INFINITY, |room| room.value);
-    checks.sort_by(|a, b| b.state.cmp(&a.state).then(room(a).total_cmp(&room(b))));
+pub fn verdict(checks: &mut Vec<Check>) -> Verdict {
+    *checks = sorted(checks, |check| {
+        let worst_first = match check.state {
+            State::No => 0,
+            State::Watch => 1,
+            State::Fine => 2,
+        };
+        (worst_first, check.room.map_or(f64::NEG_INFINITY, |room| room.value))
+    });
     match checks.first() {
         Some(first) => Verdict { state: first.state, worst: Some(first.kind) },
         None => Verdict { state: State::Fine, worst: None },

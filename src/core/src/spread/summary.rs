@@ -8,6 +8,7 @@
 //! Assumes   inputs drawn independently
 
 use super::draw::Input;
+use crate::order::{rising, sorted};
 use crate::units::Ratio;
 use uom::si::ratio::ratio;
 
@@ -22,8 +23,8 @@ pub(crate) struct Quantiles {
 }
 
 /// Quantiles of samples where a small value is the bad one; none without samples.
-pub(crate) fn quantiles(mut samples: Vec<f64>) -> Option<Quantiles> {
-    samples.sort_by(f64::total_cmp);
+pub(crate) fn quantiles(samples: &[f64]) -> Option<Quantiles> {
+    let samples = rising(samples);
     Some(Quantiles { middle: at_share(&samples, 0.5)?, cautious: at_share(&samples, CAUTIOUS_SHARE)? })
 }
 
@@ -50,10 +51,9 @@ pub(crate) fn contributions(deviations: &[[f64; 6]], results: &[f64]) -> Vec<(In
     if sum <= 0.0 {
         return Vec::new();
     }
-    let mut ranked: Vec<_> =
+    let shares: Vec<_> =
         squared.into_iter().map(|(input, s)| (input, Ratio::new::<ratio>(s / sum))).collect();
-    ranked.sort_by(|a, b| b.1.value.total_cmp(&a.1.value));
-    ranked
+    sorted(&shares, |(_, share)| (0, -share.value))
 }
 
 fn squared_correlation(x: &[f64], y: &[f64]) -> f64 {

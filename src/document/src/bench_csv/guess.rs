@@ -65,7 +65,7 @@ struct Title {
 
 impl Title {
     fn new(header: &str) -> Self {
-        let text = header.to_lowercase();
+        let text = header.to_ascii_lowercase();
         let words = text.split(|c: char| !c.is_alphanumeric()).map(str::to_owned).collect();
         Self { text, words }
     }

@@ -2,7 +2,6 @@
 //!
 //! Formula: the `uom` crate's unit tables; k_V = rpm/V · 2π/60. Units: SI on the one side, the named unit on the other.
 
-use serde::{Deserialize, Serialize};
 use uom::si::f64::{
     AngularVelocity, Area, ElectricCharge, ElectricalResistance, Energy, Length, Mass, Pressure,
     ThermodynamicTemperature, Time, Velocity,
@@ -22,8 +21,7 @@ use uom::si::{
 };
 
 /// A unit of entry or display.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Unit {
     Kilogram,

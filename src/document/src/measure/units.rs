@@ -1,9 +1,12 @@
 //! The user's choice of unit for each sort of quantity.
 
 use liftmargin_core::bound::{Bound, Kind};
-use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
 
 use super::unit::Unit;
+
+/// The decimal mark's name in a file.
+const MARK: &str = "decimal_mark";
 
 /// A sort of quantity whose unit people choose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,6 +39,19 @@ impl Choice {
         Self::Pressure,
     ];
 
+    /// Its name in a file.
+    const fn key(self) -> &'static str {
+        match self {
+            Self::Mass => "mass",
+            Self::Distance => "distance",
+            Self::Part => "part",
+            Self::Speed => "speed",
+            Self::VerticalSpeed => "vertical_speed",
+            Self::Temperature => "temperature",
+            Self::Pressure => "pressure",
+        }
+    }
+
     /// Name for people.
     pub const fn name(self) -> &'static str {
         match self {
@@ -64,8 +80,7 @@ impl Choice {
 }
 
 /// How decimals are shown; both are always accepted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DecimalMark {
     /// 1.4
     #[default]
@@ -75,14 +90,8 @@ pub enum DecimalMark {
 }
 
 /// The user's units. Only units on offer can be in it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(try_from = "Stored", into = "Stored")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Units {
-    stored: Stored,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-struct Stored {
     mass: Unit,
     distance: Unit,
     part: Unit,
@@ -90,7 +99,6 @@ struct Stored {
     vertical_speed: Unit,
     temperature: Unit,
     pressure: Unit,
-    #[serde(default)]
     decimal_mark: DecimalMark,
 }
 
@@ -104,45 +112,41 @@ impl Units {
     /// Kilogram, metre, millimetre, km/h, °C, hPa.
     pub const fn metric() -> Self {
         Self {
-            stored: Stored {
-                mass: Unit::Kilogram,
-                distance: Unit::Metre,
-                part: Unit::Millimetre,
-                speed: Unit::KilometrePerHour,
-                vertical_speed: Unit::MetrePerSecond,
-                temperature: Unit::Celsius,
-                pressure: Unit::Hectopascal,
-                decimal_mark: DecimalMark::Point,
-            },
+            mass: Unit::Kilogram,
+            distance: Unit::Metre,
+            part: Unit::Millimetre,
+            speed: Unit::KilometrePerHour,
+            vertical_speed: Unit::MetrePerSecond,
+            temperature: Unit::Celsius,
+            pressure: Unit::Hectopascal,
+            decimal_mark: DecimalMark::Point,
         }
     }
 
     /// Pound, foot, inch, mph, °F, inHg.
     pub const fn us() -> Self {
         Self {
-            stored: Stored {
-                mass: Unit::Pound,
-                distance: Unit::Foot,
-                part: Unit::Inch,
-                speed: Unit::MilePerHour,
-                vertical_speed: Unit::FootPerMinute,
-                temperature: Unit::Fahrenheit,
-                pressure: Unit::InchOfMercury,
-                decimal_mark: DecimalMark::Point,
-            },
+            mass: Unit::Pound,
+            distance: Unit::Foot,
+            part: Unit::Inch,
+            speed: Unit::MilePerHour,
+            vertical_speed: Unit::FootPerMinute,
+            temperature: Unit::Fahrenheit,
+            pressure: Unit::InchOfMercury,
+            decimal_mark: DecimalMark::Point,
         }
     }
 
     /// The unit chosen.
     pub const fn get(&self, choice: Choice) -> Unit {
         match choice {
-            Choice::Mass => self.stored.mass,
-            Choice::Distance => self.stored.distance,
-            Choice::Part => self.stored.part,
-            Choice::Speed => self.stored.speed,
-            Choice::VerticalSpeed => self.stored.vertical_speed,
-            Choice::Temperature => self.stored.temperature,
-            Choice::Pressure => self.stored.pressure,
+            Choice::Mass => self.mass,
+            Choice::Distance => self.distance,
+            Choice::Part => self.part,
+            Choice::Speed => self.speed,
+            Choice::VerticalSpeed => self.vertical_speed,
+            Choice::Temperature => self.temperature,
+            Choice::Pressure => self.pressure,
         }
     }
 
@@ -153,13 +157,13 @@ impl Units {
             return None;
         }
         let place = match choice {
-            Choice::Mass => &mut self.stored.mass,
-            Choice::Distance => &mut self.stored.distance,
-            Choice::Part => &mut self.stored.part,
-            Choice::Speed => &mut self.stored.speed,
-            Choice::VerticalSpeed => &mut self.stored.vertical_speed,
-            Choice::Temperature => &mut self.stored.temperature,
-            Choice::Pressure => &mut self.stored.pressure,
+            Choice::Mass => &mut self.mass,
+            Choice::Distance => &mut self.distance,
+            Choice::Part => &mut self.part,
+            Choice::Speed => &mut self.speed,
+            Choice::VerticalSpeed => &mut self.vertical_speed,
+            Choice::Temperature => &mut self.temperature,
+            Choice::Pressure => &mut self.pressure,
         };
         *place = unit;
         Some(self)
@@ -167,13 +171,13 @@ impl Units {
 
     /// How decimals are shown.
     pub const fn decimal_mark(&self) -> DecimalMark {
-        self.stored.decimal_mark
+        self.decimal_mark
     }
 
     /// With this decimal mark.
     #[must_use]
     pub const fn with_decimal_mark(mut self, mark: DecimalMark) -> Self {
-        self.stored.decimal_mark = mark;
+        self.decimal_mark = mark;
         self
     }
 
@@ -220,18 +224,32 @@ impl Units {
     }
 }
 
-impl From<Units> for Stored {
-    fn from(units: Units) -> Self {
-        units.stored
+impl Units {
+    /// As a value of a file: the symbol of each chosen unit by what it is for.
+    pub fn write(&self) -> Value {
+        let mut object = Map::new();
+        for choice in Choice::ALL {
+            object.insert(choice.key().to_owned(), Value::from(self.get(choice).symbol()));
+        }
+        object.insert(
+            MARK.to_owned(),
+            Value::from(if self.decimal_mark == DecimalMark::Comma { "," } else { "." }),
+        );
+        Value::Object(object)
     }
-}
 
-impl TryFrom<Stored> for Units {
-    type Error = &'static str;
-
-    fn try_from(stored: Stored) -> Result<Self, Self::Error> {
-        let units = Self { stored };
-        let all_on_offer = Choice::ALL.into_iter().all(|c| c.options().contains(&units.get(c)));
-        if all_on_offer { Ok(units) } else { Err("a unit that is not on offer for its quantity") }
+    /// From such a value; none where a unit is missing or not on offer.
+    pub fn read(value: &Value) -> Option<Self> {
+        let mut units = Self::default();
+        for choice in Choice::ALL {
+            let symbol = value.get(choice.key())?.as_str()?;
+            let unit = choice.options().iter().find(|unit| unit.symbol() == symbol)?;
+            units = units.with(choice, *unit)?;
+        }
+        match value.get(MARK)?.as_str()? {
+            "," => Some(units.with_decimal_mark(DecimalMark::Comma)),
+            "." => Some(units),
+            _ => None,
+        }
     }
 }

@@ -67,14 +67,15 @@ fn supply_fault(fault: &SupplyFault) -> String {
 /// First letter raised, full stop behind.
 pub fn sentence(text: &str) -> String {
     let mut letters = text.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase().to_string()).unwrap_or_default();
     format!("{first}{}.", letters.as_str().trim_end_matches('.'))
 }
 
 /// First letter lowered.
 pub fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map(|letter| letter.to_lowercase().to_string()).unwrap_or_default() + letters.as_str()
+    letters.next().map(|letter| letter.to_ascii_lowercase().to_string()).unwrap_or_default()
+        + letters.as_str()
 }
 
 /// What rules the end of the flight, with its figure: "the reserve of 20 %".
@@ -118,7 +119,7 @@ pub fn no_flight(reason: &NoFlight, policy: &ReservePolicy, units: Units) -> Str
         ),
         NoFlight::VoltageCollapse { leg, asked, greatest } => format!(
             "The packs cannot feed this: {} asks {}, they can give {} at most.",
-            leg_name(*leg).to_lowercase(),
+            leg_name(*leg).to_ascii_lowercase(),
             answer::power(*asked, units),
             stepped(greatest.value, Unit::Watt, 10.0, Toward::Down, units)
         ),

@@ -14,6 +14,7 @@ pub use keep::keep;
 use serde_json::{Value, json};
 
 use crate::error::DocumentError;
+use crate::json::{self, Part as _};
 use crate::measure::Units;
 use crate::open::open;
 use crate::schema::Bundle;
@@ -34,13 +35,12 @@ pub struct Workspace {
 impl Workspace {
     /// As one text.
     pub fn write(&self) -> String {
-        json!({
+        json::text(&json!({
             "stamp_ms": self.stamp_ms,
             "selected": self.selected,
-            "units": self.units,
-            "bundle": self.bundle,
-        })
-        .to_string()
+            "units": self.units.write(),
+            "bundle": self.bundle.write(),
+        }))
     }
 
     /// From a text written by this or an earlier version.
@@ -50,17 +50,16 @@ impl Workspace {
     /// # Errors
     /// Where the bundle cannot be read.
     pub fn read(text: &str) -> Result<Self, DocumentError> {
-        let mut kept: Value = serde_json::from_str(text).map_err(|error| DocumentError::NotJson {
+        let kept: Value = serde_json::from_str(text).map_err(|error| DocumentError::NotJson {
             line: error.line(),
             column: error.column(),
             reason: error.to_string(),
         })?;
-        let bundle = open(&kept["bundle"].to_string())?;
+        let bundle = open(&json::text(&kept["bundle"]))?;
         let selected = kept["selected"].as_str().unwrap_or_default().to_owned();
         let stamp_ms = kept["stamp_ms"].as_f64().unwrap_or_default();
-        let units =
-            kept.get_mut("units").map(Value::take).and_then(|units| serde_json::from_value(units).ok());
-        Ok(Self { stamp_ms, selected, units: units.unwrap_or_default(), bundle })
+        let units = Units::read(&kept["units"]).unwrap_or_default();
+        Ok(Self { stamp_ms, selected, units, bundle })
     }
 
     /// When a kept text was written, without reading all of it as a workspace.

@@ -76,7 +76,7 @@ fn same_paths_everywhere() -> Result<String> {
     };
     let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
     Ok(format!(
-        "--remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        "--cfg=erase_components --cfg=opt_level=\"s\" --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
         cargo_home.display(),
         compiler.trim(),
         shell::root().display()

@@ -1,43 +1,34 @@
 //! The aircraft: layout, propulsion, bench table.
 
 use leptos::prelude::*;
-use liftmargin_document::fields::{FRAME, FRAME_POSITION, PROPULSION};
+use liftmargin_document::fields::{AIRFRAME_LAYOUT, FRAME, FRAME_POSITION, PROPULSION, SETUP_AIRFRAME};
 use liftmargin_document::keys::LAYOUTS;
-use liftmargin_document::listed::Listed;
+use liftmargin_document::listed::List;
 use liftmargin_document::schema::{Airframe, Layout, Propulsion};
 
-use super::super::entry::{element_id, entries};
-use super::super::listing::Choices;
-use super::super::listing::{NameField, ThingButtons, choices_of};
+use super::super::entry::{choice, choose, entries, keys};
+use super::super::listing::{choices_of, name_field, thing_buttons};
 use super::Section;
 use super::bench::BenchTable;
-use crate::parts::ChoiceField;
+use crate::live::{act, live_for};
 use crate::store::Store;
 
 /// Airframe of the setup.
 #[component]
 pub fn AirframeSection(setup: String) -> impl IntoView {
     let store = Store::here();
-    let chosen = Memo::new(move |_| store.with_setup(|setup| setup.airframe.clone()).unwrap_or_default());
-    let choose = move |id: String| {
-        store.edit_setup("airframe", "the choice of airframe", |setup| setup.airframe = id);
+    let chosen = move || {
+        let id = store.with_setup(|setup| setup.airframe.clone()).unwrap_or_default();
+        store.bundle.with(|bundle| List::Airframes.name(bundle, &id)).map(|_| id).unwrap_or_default()
     };
-    let new = move |_| choose(store.add(new_airframe(), "airframe"));
+    let options = move || choices_of(store, List::Airframes);
+    let own = setup.clone();
+    let new = act(move || choose(store, &SETUP_AIRFRAME, &own, store.add(new_airframe(), "airframe")));
     view! {
         <Section title="Airframe">
-            <ChoiceField
-                id=element_id("setups", &setup, "airframe")
-                label="Airframe of this setup"
-                options={choices_of::<Airframe>(store)}
-                value=chosen
-                on_change=choose
-            />
+            {choice(&setup, &SETUP_AIRFRAME, "Airframe of this setup", options)}
             <p class="row"><button type="button" on:click=new>"New airframe"</button></p>
-            {move || {
-                let id = chosen.get();
-                let there = store.bundle.with_untracked(|bundle| Airframe::find(bundle, &id).is_some());
-                there.then(|| view! { <AirframeFields id /> })
-            }}
+            {live_for(chosen, airframe_fields)}
         </Section>
     }
 }
@@ -70,11 +61,10 @@ fn new_airframe() -> Airframe {
     }
 }
 
-#[component]
-fn AirframeFields(id: String) -> impl IntoView {
+fn airframe_fields(id: String) -> AnyView {
     view! {
-        <NameField<Airframe> id=id.clone() label="Name" />
-        <LayoutChoice airframe=id.clone() />
+        {name_field(List::Airframes, &id, "Name")}
+        {choice(&id, &AIRFRAME_LAYOUT, "Rotor layout", keys(LAYOUTS))}
         <div class="entries">{entries(&id, &FRAME)}</div>
         <details class="more">
             <summary>"Where the bare frame balances"</summary>
@@ -83,25 +73,7 @@ fn AirframeFields(id: String) -> impl IntoView {
         <h3>"Rotor, motor, speed controller"</h3>
         <div class="entries">{entries(&id, &PROPULSION)}</div>
         <BenchTable airframe=id.clone() />
-        <ThingButtons<Airframe> id />
+        {thing_buttons(List::Airframes, &id)}
     }
-}
-
-#[component]
-fn LayoutChoice(airframe: String) -> impl IntoView {
-    let store = Store::here();
-    let own = airframe.clone();
-    let chosen = Signal::derive(move || {
-        let kind = store
-            .bundle
-            .with(|bundle| Airframe::find(bundle, &own).map(|(_, there)| there.layout.kind.clone()));
-        kind.unwrap_or_default()
-    });
-    let choices: Choices = LAYOUTS.iter().map(|key| ((*key).to_owned(), key.replace('-', " "))).collect();
-    let own = airframe.clone();
-    let choose = move |kind: String| {
-        store.edit_thing::<Airframe>(&own, "layout", "the layout", |there| there.layout.kind = kind);
-    };
-    let id = element_id("airframes", &airframe, "layout.kind");
-    view! { <ChoiceField id label="Rotor layout" options=Signal::stored(choices) value=chosen on_change=choose /> }
+    .into_any()
 }

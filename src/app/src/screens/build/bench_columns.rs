@@ -3,51 +3,96 @@
 use leptos::prelude::*;
 use liftmargin_document::bench_csv::{Columns, SpeedUnit, ThrottleUnit, ThrustUnit};
 
-use super::super::listing::Choices;
-use crate::parts::ChoiceField;
+use crate::live::text;
+use crate::parts::{ChoiceField, Choices};
 
-const THRUST_UNITS: [(ThrustUnit, &str); 5] = [
-    (ThrustUnit::GramForce, "grams"),
-    (ThrustUnit::KilogramForce, "kilograms"),
-    (ThrustUnit::Newton, "newtons"),
-    (ThrustUnit::PoundForce, "pounds"),
-    (ThrustUnit::OunceForce, "ounces"),
+const THRUST_UNITS: [ThrustUnit; 5] = [
+    ThrustUnit::GramForce,
+    ThrustUnit::KilogramForce,
+    ThrustUnit::Newton,
+    ThrustUnit::PoundForce,
+    ThrustUnit::OunceForce,
 ];
-const THROTTLE_UNITS: [(ThrottleUnit, &str); 3] = [
-    (ThrottleUnit::Percent, "percent"),
-    (ThrottleUnit::Share, "0 to 1"),
-    (ThrottleUnit::SignalMicroseconds, "µs of signal"),
+const THROTTLE_UNITS: [ThrottleUnit; 3] =
+    [ThrottleUnit::Percent, ThrottleUnit::Share, ThrottleUnit::SignalMicroseconds];
+
+/// One question on the columns: how its answer is read and written. Every answer is a place in a list.
+struct Question {
+    label: &'static str,
+    get: fn(&Columns) -> Option<usize>,
+    set: fn(&mut Columns, Option<usize>),
+    /// Names of the units that the answer is a place in; none: the columns themselves.
+    units: Option<&'static [&'static str]>,
+}
+
+static QUESTIONS: [Question; 7] = [
+    Question {
+        label: "Thrust is in",
+        get: |c| c.thrust.map(|(index, _)| index),
+        set: |c, to| c.thrust = to.map(|to| (to, c.thrust.map_or(ThrustUnit::GramForce, |(_, unit)| unit))),
+        units: None,
+    },
+    Question {
+        label: "Thrust is given in",
+        get: |c| place(&THRUST_UNITS, c.thrust.map(|(_, unit)| unit)),
+        set: |c, to| c.thrust = c.thrust.map(|(index, unit)| (index, named(&THRUST_UNITS, to, unit))),
+        units: Some(&["grams", "kilograms", "newtons", "pounds", "ounces"]),
+    },
+    Question { label: "Volts are in", get: |c| c.voltage, set: |c, to| c.voltage = to, units: None },
+    Question { label: "Amperes are in", get: |c| c.current, set: |c, to| c.current = to, units: None },
+    Question {
+        label: "Throttle is in",
+        get: |c| c.throttle.map(|(index, _)| index),
+        set: |c, to| {
+            c.throttle = to.map(|to| (to, c.throttle.map_or(ThrottleUnit::Percent, |(_, unit)| unit)));
+        },
+        units: None,
+    },
+    Question {
+        label: "Throttle is given in",
+        get: |c| place(&THROTTLE_UNITS, c.throttle.map(|(_, unit)| unit)),
+        set: |c, to| c.throttle = c.throttle.map(|(index, unit)| (index, named(&THROTTLE_UNITS, to, unit))),
+        units: Some(&["percent", "0 to 1", "µs of signal"]),
+    },
+    Question {
+        label: "Rotor speed (rpm) is in",
+        get: |c| c.speed.map(|(index, _)| index),
+        set: |c, to| c.speed = to.map(|to| (to, c.speed.map_or(SpeedUnit::Rpm, |(_, unit)| unit))),
+        units: None,
+    },
 ];
+
+fn place<T: PartialEq>(units: &[T], unit: Option<T>) -> Option<usize> {
+    unit.and_then(|unit| units.iter().position(|own| *own == unit))
+}
+
+fn named<T: Copy>(units: &[T], to: Option<usize>, otherwise: T) -> T {
+    to.and_then(|to| units.get(to)).copied().unwrap_or(otherwise)
+}
 
 /// Choices for every quantity of the table.
-#[component]
-pub fn ColumnChoices(headers: Vec<String>, columns: RwSignal<Columns>) -> impl IntoView {
-    let choices = StoredValue::new(titled(headers));
-    let column = move |label: &'static str,
-                       get: fn(&Columns) -> Option<usize>,
-                       set: fn(&mut Columns, Option<usize>)| {
-        let chosen =
-            Signal::derive(move || columns.with(get).map(|index| index.to_string()).unwrap_or_default());
-        let choose = move |key: String| columns.update(|columns| set(columns, key.parse().ok()));
-        view! { <ChoiceField label options=Signal::stored(choices.get_value()) value=chosen on_change=choose /> }
+pub fn column_choices(headers: Vec<String>, columns: RwSignal<Columns>) -> AnyView {
+    let titles = titled(headers);
+    let ask = |question: &'static Question| {
+        let options = match question.units {
+            None => titles.clone(),
+            Some(units) => units
+                .iter()
+                .enumerate()
+                .map(|(place, unit)| (place.to_string(), (*unit).to_owned()))
+                .collect(),
+        };
+        let value = text(move || {
+            columns.with(|columns| (question.get)(columns)).map(|place| place.to_string()).unwrap_or_default()
+        });
+        let choose = Callback::new(move |key: String| {
+            columns.update(|columns| (question.set)(columns, key.parse().ok()));
+        });
+        view! { <ChoiceField label=question.label options=Box::new(move || options.clone()) value on_change=choose /> }
+            .into_any()
     };
-    view! {
-        <div class="entries">
-            {column("Thrust is in", |c| c.thrust.map(|(index, _)| index), |c, index| {
-                c.thrust = index.map(|index| (index, c.thrust.map_or(ThrustUnit::GramForce, |(_, unit)| unit)));
-            })}
-            <ThrustUnitChoice columns />
-            {column("Volts are in", |c| c.voltage, |c, index| c.voltage = index)}
-            {column("Amperes are in", |c| c.current, |c, index| c.current = index)}
-            {column("Throttle is in", |c| c.throttle.map(|(index, _)| index), |c, index| {
-                c.throttle = index.map(|index| (index, c.throttle.map_or(ThrottleUnit::Percent, |(_, unit)| unit)));
-            })}
-            <ThrottleUnitChoice columns />
-            {column("Rotor speed (rpm) is in", |c| c.speed.map(|(index, _)| index), |c, index| {
-                c.speed = index.map(|index| (index, c.speed.map_or(SpeedUnit::Rpm, |(_, unit)| unit)));
-            })}
-        </div>
-    }
+    let questions: Vec<AnyView> = QUESTIONS.iter().map(ask).collect();
+    view! { <div class="entries">{questions}</div> }.into_any()
 }
 
 fn titled(headers: Vec<String>) -> Choices {
@@ -57,44 +102,4 @@ fn titled(headers: Vec<String>) -> Choices {
         (index.to_string(), title)
     });
     core::iter::once(none).chain(titles).collect()
-}
-
-fn named<T>(units: &[(T, &'static str)]) -> Signal<Choices> {
-    Signal::stored(units.iter().map(|(_, name)| ((*name).to_owned(), (*name).to_owned())).collect())
-}
-
-#[component]
-fn ThrustUnitChoice(columns: RwSignal<Columns>) -> impl IntoView {
-    let chosen = Signal::derive(move || {
-        let unit = columns.with(|columns| columns.thrust.map(|(_, unit)| unit));
-        THRUST_UNITS
-            .iter()
-            .find(|(own, _)| Some(*own) == unit)
-            .map(|(_, name)| (*name).to_owned())
-            .unwrap_or_default()
-    });
-    let choose = move |key: String| {
-        if let Some((unit, _)) = THRUST_UNITS.iter().find(|(_, name)| *name == key) {
-            columns.update(|columns| columns.thrust = columns.thrust.map(|(index, _)| (index, *unit)));
-        }
-    };
-    view! { <ChoiceField label="Thrust is given in" options=named(&THRUST_UNITS) value=chosen on_change=choose /> }
-}
-
-#[component]
-fn ThrottleUnitChoice(columns: RwSignal<Columns>) -> impl IntoView {
-    let chosen = Signal::derive(move || {
-        let unit = columns.with(|columns| columns.throttle.map(|(_, unit)| unit));
-        THROTTLE_UNITS
-            .iter()
-            .find(|(own, _)| Some(*own) == unit)
-            .map(|(_, name)| (*name).to_owned())
-            .unwrap_or_default()
-    });
-    let choose = move |key: String| {
-        if let Some((unit, _)) = THROTTLE_UNITS.iter().find(|(_, name)| *name == key) {
-            columns.update(|columns| columns.throttle = columns.throttle.map(|(index, _)| (index, *unit)));
-        }
-    };
-    view! { <ChoiceField label="Throttle is given in" options=named(&THROTTLE_UNITS) value=chosen on_change=choose /> }
 }

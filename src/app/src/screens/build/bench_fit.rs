@@ -12,25 +12,26 @@ use uom::si::electric_potential::volt;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::power::watt;
 
-use crate::parts::{Ink, Panel, Plot, ScatterFitPlot, Series};
+use crate::live::live;
+use crate::parts::{Ink, Panel, Plot, Series, StillPlot};
 use crate::store::{Answer, Store};
 
 const CURVE_POINTS: usize = 40;
 
 /// Power over thrust: rows of the table and the fitted curve at the stand's density and highest voltage.
-#[component]
-pub fn FitPlot(airframe: String) -> impl IntoView {
+pub fn fit_plot(airframe: &str) -> AnyView {
     let store = Store::here();
     let answer = Answer::here();
-    let plot = Memo::new(move |_| {
-        let resolved = answer.airframe.get()?.ok()?;
+    let own = airframe.to_owned();
+    live(move || {
+        let units = store.units.get();
         let bench = store.bundle.with(|bundle| {
-            let (_, airframe) = Airframe::find(bundle, &airframe)?;
+            let (_, airframe) = Airframe::find(bundle, &own)?;
             airframe.propulsion.bench.clone()
         })?;
-        plot(&resolved, &bench, store.units.get())
-    });
-    move || plot.get().map(|plot| view! { <ScatterFitPlot plot=Signal::stored(plot) /> })
+        let plot = answer.airframe.with(|resolved| plot(resolved.as_ref()?.as_ref().ok()?, &bench, units))?;
+        Some(view! { <StillPlot plot /> }.into_any())
+    })
 }
 
 fn plot(resolved: &ResolvedAirframe, bench: &Bench, units: Units) -> Option<Plot> {
@@ -40,8 +41,7 @@ fn plot(resolved: &ResolvedAirframe, bench: &Bench, units: Units) -> Option<Plot
         let row = bench.rows.get(residual.row.checked_sub(1)?)?;
         Some((held(row.thrust_n), residual.power.get::<watt>()))
     });
-    let mut table: Vec<(f64, f64)> = rows.collect();
-    table.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let table: Vec<(f64, f64)> = rows.collect();
     let highest_v = bench.rows.iter().map(|row| row.voltage_v).fold(0.0, f64::max);
     let density = MassDensity::new::<kilogram_per_cubic_meter>(bench.air_density_kg_m3);
     let learned =

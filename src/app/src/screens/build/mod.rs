@@ -19,27 +19,27 @@ use self::supply::SupplySection;
 use super::entry::entries;
 use super::settings::UndoButton;
 use super::what_if::WhatIfPanel;
+use crate::live::live_for;
 use crate::store::Store;
 
 /// The screen.
 #[component]
 pub fn BuildScreen() -> impl IntoView {
     let store = Store::here();
-    let open = store.open;
+    let sections = |id: String| {
+        view! {
+            <WhatIfPanel />
+            <PayloadSection />
+            <SupplySection setup=id.clone() />
+            <FlightSection setup=id.clone() />
+            <AirframeSection setup=id />
+        }
+    };
     view! {
         <main data-screen="build">
             <h1>"Build"</h1>
             <SetupsSection />
-            {move || {
-                let id = open.get();
-                (!id.is_empty()).then(|| view! {
-                    <WhatIfPanel />
-                    <PayloadSection />
-                    <SupplySection setup=id.clone() />
-                    <FlightSection setup=id.clone() />
-                    <AirframeSection setup=id />
-                })
-            }}
+            {live_for(move || store.open.get(), sections)}
             <UndoButton />
         </main>
     }

@@ -1,99 +1,79 @@
 //! What is on board beside packs: items with mass, place and power.
 
 use leptos::prelude::*;
-use liftmargin_document::fields::{ITEM, ITEM_MASS};
+use liftmargin_document::fields::{ITEM, ITEM_KIND, ITEM_MASS};
 use liftmargin_document::keys::ITEM_KINDS;
-use liftmargin_document::listed::Listed;
+use liftmargin_document::listed::List;
 use liftmargin_document::schema::{Item, Load};
 
-use super::super::entry::{entries, entry};
-use super::super::listing::Choices;
-use super::super::listing::{NameField, ThingButtons, choices_of};
+use super::super::entry::{choice, entries, entry, keys};
+use super::super::listing::{choices_of, name_field, name_of, thing_buttons};
 use super::Section;
-use crate::parts::{ChoiceField, SwitchRow};
+use crate::live::{act, flag, live_each, text};
+use crate::parts::{ChoiceField, Choices, SwitchRow};
 use crate::store::Store;
 
 /// Items on board of the setup.
 #[component]
 pub fn PayloadSection() -> impl IntoView {
     let store = Store::here();
-    let loads = Memo::new(move |_| {
-        let loads =
-            store.with_setup(|setup| setup.load.iter().map(|load| load.item.clone()).collect::<Vec<_>>());
-        loads.unwrap_or_default().into_iter().enumerate().collect::<Vec<_>>()
-    });
+    let places = move || {
+        on_board(store).into_iter().enumerate().map(|(index, item)| format!("{index} {item}")).collect()
+    };
     view! {
         <Section title="On board" open=true>
-            <ul class="things">
-                <For each=move || loads.get() key=Clone::clone let:load>
-                    <LoadRow index=load.0 item=load.1 />
-                </For>
-            </ul>
+            <ul class="things">{live_each(places, load_row)}</ul>
             <AddItem />
         </Section>
     }
 }
 
-#[component]
-fn LoadRow(index: usize, item: String) -> impl IntoView {
+fn on_board(store: Store) -> Vec<String> {
+    store.with_setup(|setup| setup.load.iter().map(|load| load.item.clone()).collect()).unwrap_or_default()
+}
+
+/// The row of an item on board, by its place and id: `2 lens-b`.
+fn load_row(place: String) -> AnyView {
     let store = Store::here();
-    let on = Memo::new(move |_| {
+    let (index, item) = place.split_once(' ').unwrap_or_default();
+    let index: usize = index.parse().unwrap_or_default();
+    let item = item.to_owned();
+    let on = flag(move || {
         store.with_setup(|setup| setup.load.get(index).is_some_and(|load| load.on)).unwrap_or_default()
     });
-    let switch = move |on: bool| {
-        store.edit_setup(&format!("load {index}"), "what is on board", |setup| {
+    let switch = Callback::new(move |on: bool| {
+        store.edit_setup_alone("what is on board", move |setup| {
             if let Some(load) = setup.load.get_mut(index) {
                 load.on = on;
             }
         });
-    };
-    let take_off = move |_| {
-        store.edit_setup_alone("taking an item out", |setup| {
+    });
+    let take_out = act(move || {
+        store.edit_setup_alone("taking an item out", move |setup| {
             if index < setup.load.len() {
                 setup.load.remove(index);
             }
         });
-    };
-    let id = item.clone();
-    let name = Memo::new(move |_| {
-        store
-            .bundle
-            .with(|bundle| Item::find(bundle, &id).map(|(_, item)| item.name.clone()))
-            .unwrap_or_default()
     });
+    let own = item.clone();
+    let label = text(move || name_of(store, List::Items, &own));
+    let own = item.clone();
+    let name = text(move || name_of(store, List::Items, &own));
     view! {
         <li class="thing">
-            <SwitchRow label=name on on_change=switch />
+            <SwitchRow label on on_change=switch sub=text(String::new) />
             {entry(&item, &ITEM_MASS)}
             <details class="more">
                 <summary>"More on " {name}</summary>
-                <NameField<Item> id=item.clone() label="Name" />
-                <KindChoice item=item.clone() />
+                {name_field(List::Items, &item, "Name")}
+                {choice(&item, &ITEM_KIND, "Kind", keys(ITEM_KINDS))}
                 <div class="entries">{entries(&item, &ITEM)}</div>
-                <p class="row">
-                    <button type="button" on:click=take_off>"Take out of this setup"</button>
-                </p>
-                <ThingButtons<Item> id=item />
+                <p class="row"><button type="button" on:click=take_out>"Take out of this setup"</button></p>
+                {thing_buttons(List::Items, &item)}
             </details>
         </li>
     }
-}
-
-#[component]
-fn KindChoice(item: String) -> impl IntoView {
-    let store = Store::here();
-    let choices: Choices = ITEM_KINDS.iter().map(|kind| ((*kind).to_owned(), (*kind).to_owned())).collect();
-    let own = item.clone();
-    let chosen = Signal::derive(move || {
-        store
-            .bundle
-            .with(|bundle| Item::find(bundle, &own).map(|(_, item)| item.kind.clone()))
-            .unwrap_or_default()
-    });
-    let choose = move |kind: String| {
-        store.edit_thing::<Item>(&item, "kind", "the kind", |item| item.kind = kind);
-    };
-    view! { <ChoiceField label="Kind" options=Signal::stored(choices) value=chosen on_change=choose /> }
+    .into_any()
 }
 
 #[component]
@@ -106,7 +86,7 @@ fn AddItem() -> impl IntoView {
             });
         }
     };
-    let new = move |_| {
+    let new = act(move || {
         let item = Item {
             id: String::new(),
             name: "New item".to_owned(),
@@ -116,16 +96,15 @@ fn AddItem() -> impl IntoView {
             power_w: 0.0,
         };
         put_on(store.add(item, "item"));
-    };
-    let not_on_board = Signal::derive(move || {
-        let on_board =
-            store.with_setup(|setup| setup.load.iter().map(|load| load.item.clone()).collect::<Vec<_>>());
-        let on_board = on_board.unwrap_or_default();
-        let all = choices_of::<Item>(store).get();
-        all.into_iter().filter(|(id, _)| !on_board.contains(id)).collect::<Choices>()
     });
+    let not_on_board = move || {
+        let on_board = on_board(store);
+        let all = choices_of(store, List::Items);
+        all.into_iter().filter(|(id, _)| !on_board.contains(id)).collect::<Choices>()
+    };
     view! {
-        <ChoiceField label="Put on board" options=not_on_board value=Signal::stored(String::new()) on_change=put_on />
+        <ChoiceField label="Put on board" options=Box::new(not_on_board) value=text(String::new)
+            on_change=Callback::new(put_on) />
         <p class="row"><button type="button" on:click=new>"New item"</button></p>
     }
 }

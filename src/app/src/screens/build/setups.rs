@@ -1,9 +1,10 @@
 //! Setups: choose, start, name, copy, delete.
 
 use leptos::prelude::*;
-use liftmargin_document::schema::Setup;
+use liftmargin_document::listed::List;
 
-use super::super::listing::{NameField, ThingButtons, choices_of};
+use super::super::listing::{name_field, thing_buttons};
+use crate::live::{act, live_for, text};
 use crate::parts::ChoiceField;
 use crate::store::Store;
 
@@ -11,20 +12,18 @@ use crate::store::Store;
 #[component]
 pub fn SetupsSection() -> impl IntoView {
     let store = Store::here();
+    let open = move |id: String| {
+        view! {
+            <SetupChoice />
+            {name_field(List::Setups, &id, "Name of this setup")}
+            {thing_buttons(List::Setups, &id)}
+        }
+    };
     view! {
         <section class="setups">
-            <Show when=move || !store.open.get().is_empty() fallback=|| view! { <p>"There is no setup yet."</p> }>
-                <SetupChoice />
-            </Show>
-            {move || {
-                let id = store.open.get();
-                (!id.is_empty()).then(|| view! {
-                    <NameField<Setup> id=id.clone() label="Name of this setup" />
-                    <ThingButtons<Setup> id />
-                })
-            }}
+            {live_for(move || store.open.get(), open)}
             <p class="row">
-                <button type="button" on:click=move |_| store.new_setup("New setup")>"New setup"</button>
+                <button type="button" on:click=act(move || store.new_setup("New setup"))>"New setup"</button>
             </p>
         </section>
     }
@@ -34,11 +33,9 @@ pub fn SetupsSection() -> impl IntoView {
 #[component]
 pub fn SetupChoice() -> impl IntoView {
     let store = Store::here();
-    let choices = choices_of::<Setup>(store);
-    let there = Signal::derive(move || {
-        choices.get().into_iter().filter(|(id, _)| !id.is_empty()).collect::<Vec<_>>()
-    });
+    let there = move || store.bundle.with(|bundle| List::Setups.names(bundle));
     view! {
-        <ChoiceField label="Setup" options=there value=store.open on_change=move |id: String| store.select(&id) />
+        <ChoiceField label="Setup" options=Box::new(there) value=text(move || store.open.get())
+            on_change=Callback::new(move |id: String| store.select(&id)) />
     }
 }

@@ -9,6 +9,7 @@ use uom::si::electric_potential::volt;
 use uom::si::time::minute;
 
 use super::setup_of;
+use crate::live::live;
 use crate::parts::{Ink, LimitLine, Mark, Panel, Plot, Series, TracePlot};
 use crate::store::{Store, Track, flight_of};
 
@@ -16,34 +17,18 @@ use crate::store::{Store, Track, flight_of};
 #[component]
 pub fn FlightPlot(track: Track) -> impl IntoView {
     let store = Store::here();
-    let plot = Memo::new(move |_| {
+    let step = RwSignal::new(None);
+    live(move || {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
-        setup_of(track, |setup| plot(flight, setup, store.units.get()))
-    });
-    let there = Memo::new(move |_| plot.with(Option::is_some));
-    move || {
-        there.get().then(|| {
-            view! {
-                <section>
-                    <h2>"Over the flight"</h2>
-                    <TracePlot plot=Signal::derive(move || plot.get().unwrap_or_else(nothing)) />
-                </section>
-            }
+        let plot = setup_of(track, |setup| plot(flight, setup, store.units.get()))?;
+        Some(view! {
+            <section>
+                <h2>"Over the flight"</h2>
+                <TracePlot plot step />
+            </section>
         })
-    }
-}
-
-fn nothing() -> Plot {
-    Plot {
-        x_title: String::new(),
-        x_unit: String::new(),
-        x_decimals: 0,
-        panels: Vec::new(),
-        marks: Vec::new(),
-        summary: String::new(),
-        decimal_mark: Units::default().decimal_mark(),
-    }
+    })
 }
 
 fn plot(flight: &Flight, setup: &Setup, units: Units) -> Plot {

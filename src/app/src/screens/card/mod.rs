@@ -10,84 +10,79 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use liftmargin_core::card::{Card, Setup};
-use liftmargin_core::limits::State;
 use liftmargin_document::DocumentError;
-use liftmargin_document::measure::{Units, checks};
+use liftmargin_document::measure::checks::{limit, room, value, verdict};
+use liftmargin_document::measure::{Units, words as said};
 
-use self::facts::Facts;
+use self::facts::facts;
 use self::flight_plot::FlightPlot;
-use self::large::Large;
+use self::large::large;
 use self::share::ShareAnswer;
 use self::words::{Assumptions, SafetyWords};
 use super::build::SetupChoice;
-use super::problem::Problem;
+use super::problem::problem;
 use super::what_if::WhatIfPanel;
+use crate::live::{live, live_while, memo};
 use crate::parts::{CheckList, EmptyState, VerdictBanner};
-use crate::store::{Answer, Store, Track, demo_bundle, is_invented};
+use crate::store::{Answer, Store, Track, demo_bundle, hero, is_invented};
 
 /// The screen.
 #[component]
 pub fn CardScreen() -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
-    let track = Memo::new(move |_| answer.shown(store));
+    let none = move || store.open.with(String::is_empty);
     view! {
         <main data-screen="card">
             <h1 class="only-read">"Card"</h1>
-            <Show when=move || !store.open.get().is_empty() fallback=NoSetup>
-                <SetupChoice />
-                <InventedMark />
-            </Show>
-            {move || view! { <TrackCard track=track.get() /> }}
-            <Show when=move || !store.open.get().is_empty()>
-                <WhatIfPanel />
-            </Show>
-            <Below track />
+            {live_while(none, no_setup)}
+            {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
+            {live(move || head(store, answer.shown(store)))}
+            {live_while(move || !none(), || view! { <WhatIfPanel /> })}
+            <Below />
             <SafetyWords />
         </main>
     }
 }
 
-#[component]
-fn NoSetup() -> impl IntoView {
+fn no_setup() -> AnyView {
     view! {
         <EmptyState title="There is no setup yet">
             <p>"Start one on Build, or open a file on Settings."</p>
             <p class="row"><a class="button" href="#/build">"Build a setup"</a> <a class="button" href="#/settings">"Open a file"</a></p>
         </EmptyState>
     }
+    .into_any()
 }
 
 /// Nobody may take invented figures for a real aircraft's.
-#[component]
-fn InventedMark() -> impl IntoView {
-    let store = Store::here();
-    let demo = StoredValue::new(demo_bundle());
-    let invented = Memo::new(move |_| {
-        let setup = store.with_setup(Clone::clone)?;
-        demo.with_value(|demo| store.bundle.with(|bundle| is_invented(demo, bundle, &setup))).then_some(())
-    });
-    move || invented.get().map(|()| view! { <p class="invented">"Demo: an invented aircraft"</p> })
+fn invented_mark(store: Store) -> AnyView {
+    let demo = demo_bundle();
+    let invented = move || {
+        let setup = store.with_setup(Clone::clone);
+        setup.is_some_and(|setup| store.bundle.with(|bundle| is_invented(&demo, bundle, &setup)))
+    };
+    live_while(invented, || view! { <p class="invented">"Demo: an invented aircraft"</p> })
 }
 
 /// The answer, or why there is none.
-#[component]
-fn TrackCard(track: Track) -> impl IntoView {
-    let fault = Memo::new(move |_| fault_of(track));
-    let card = Memo::new(move |_| card_of(track));
-    let there = Memo::new(move |_| card.with(Option::is_some));
-    view! {
-        {move || fault.get().map(|fault| view! { <Problem fault /> })}
-        {move || there.get().then(|| view! {
-            <Verdict track />
-            <Large track />
-            <Facts track />
-        })}
+fn head(store: Store, track: Track) -> Option<AnyView> {
+    if let Some(fault) = fault_of(track) {
+        return Some(problem(store, fault));
     }
+    let (card, units) = (card_of(track)?, store.units.get());
+    let hero = track.cautious.with(|caution| hero(&card, caution));
+    let large = setup_of(track, |setup| large(&card, setup, hero, units))?;
+    let view = view! {
+        <VerdictBanner state=card.verdict.state sentence=verdict_words(&card, units) />
+        {large}
+        {facts(&card, units)}
+    };
+    Some(view.into_any())
 }
 
 /// Why there is no card.
-fn fault_of(track: Track) -> Option<DocumentError> {
+pub fn fault_of(track: Track) -> Option<DocumentError> {
     track.card.with(|card| card.as_ref().and_then(|card| card.as_ref().err().cloned()))
 }
 
@@ -103,53 +98,45 @@ pub fn setup_of<T>(track: Track, read: impl FnOnce(&Setup) -> T) -> Option<T> {
 
 /// What is less pressing: all checks, the course of the flight, what it rests on.
 #[component]
-fn Below(track: Memo<Track>) -> impl IntoView {
-    move || {
-        let track = track.get();
-        let there = card_of(track).is_some();
-        there.then(|| {
-            view! {
-                <Checks track />
-                <FlightPlot track />
-                <Assumptions track />
-                <ShareAnswer track />
-            }
-        })
-    }
-}
-
-#[component]
-fn Verdict(track: Track) -> impl IntoView {
+fn Below() -> impl IntoView {
     let store = Store::here();
-    let verdict = Memo::new(move |_| card_of(track).map(|card| card.verdict));
-    let sentence = Signal::derive(move || {
-        card_of(track).map(|card| verdict_words(&card, store.units.get())).unwrap_or_default()
+    let answer = Answer::here();
+    let track = memo(move || {
+        let track = answer.shown(store);
+        card_of(track).map(|_| track)
     });
-    let state = Signal::derive(move || verdict.get().map_or(State::No, |verdict| verdict.state));
-    view! { <VerdictBanner state sentence /> }
+    let below = move |track: Track| {
+        view! {
+            {live(move || checks(track, store.units.get()))}
+            <FlightPlot track />
+            <Assumptions track />
+            <ShareAnswer track />
+        }
+    };
+    live(move || track.get().map(below))
 }
 
-#[component]
-fn Checks(track: Track) -> impl IntoView {
-    let store = Store::here();
-    let checks = Signal::derive(move || card_of(track).map(|card| card.checks.clone()).unwrap_or_default());
-    view! {
+/// All checks.
+fn checks(track: Track, units: Units) -> Option<AnyView> {
+    let card = card_of(track)?;
+    let view = view! {
         <section>
             <h2>"All checks"</h2>
-            <CheckList checks units=store.units />
+            <CheckList checks=card.checks.clone() units />
         </section>
-    }
+    };
+    Some(view.into_any())
 }
 
 /// The verdict, its worst check and by how much.
 fn verdict_words(card: &Card, units: Units) -> String {
-    let words = checks::verdict(&card.verdict);
+    let words = verdict(&card.verdict);
     match card.checks.iter().find(|check| Some(check.kind) == card.verdict.worst) {
         Some(worst) => {
-            let by_how_much = [checks::value(worst, units), checks::limit(worst, units), checks::room(worst)];
+            let by_how_much = [value(worst, units), limit(worst, units), room(worst)];
             let by_how_much =
                 by_how_much.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ");
-            format!("{words} {}", liftmargin_document::measure::words::sentence(&by_how_much))
+            format!("{words} {}", said::sentence(&by_how_much))
         }
         None => words,
     }

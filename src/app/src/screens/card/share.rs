@@ -5,17 +5,18 @@ use liftmargin_document::measure::{answer, checks, words};
 
 use super::card_of;
 use crate::doors::share;
+use crate::live::act;
 use crate::store::{Store, Track, flight_of, hero};
 
 /// A button that shares the answer; nothing where the browser cannot.
 #[component]
 pub fn ShareAnswer(track: Track) -> impl IntoView {
     let store = Store::here();
-    let go = move |_| {
+    let go = act(move || {
         if let Some(text) = untrack(|| text(store, track)) {
             share::share_text("Liftmargin", &text);
         }
-    };
+    });
     share::can_share().then(|| {
         view! {
             <p class="row"><button type="button" on:click=go>"Share this answer"</button></p>

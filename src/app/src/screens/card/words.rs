@@ -1,10 +1,12 @@
 //! What the answer rests on, and who decides.
 
 use leptos::prelude::*;
+use liftmargin_core::card::Setup;
 use liftmargin_core::spread::Input;
 use liftmargin_document::measure::words;
 
 use super::setup_of;
+use crate::live::live;
 use crate::store::{Answer, Store, Track};
 
 /// What the answer rests on.
@@ -12,44 +14,45 @@ use crate::store::{Answer, Store, Track};
 pub fn Assumptions(track: Track) -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
-    let evidence = move || match answer.airframe.get() {
-        Some(Ok(airframe)) => words::evidence(&airframe.airframe.unit.evidence, store.units.get()),
-        _ => String::new(),
-    };
-    let doubt = move || {
-        let caution = track.cautious.get();
-        let last = caution.last?;
-        let ranked = last
-            .contributions
-            .iter()
-            .take(3)
-            .map(|(input, share)| format!("{} {:.0}\u{a0}%", input_name(*input), share.value * 100.0));
-        Some(format!("The doubt comes from: {}.", ranked.collect::<Vec<_>>().join(", ")))
-    };
-    let full = move || {
-        setup_of(track, |setup| {
-            let full = setup
-                .supply
-                .strings
-                .iter()
-                .flat_map(|string| &string.packs)
-                .all(|pack| pack.rest_voltage.is_none());
-            if full { "Packs taken as fully charged." } else { "Packs start at the rest voltage entered." }
-        })
+    let rests_on = move || {
+        let evidence = answer.airframe.with(|airframe| match airframe {
+            Some(Ok(airframe)) => words::evidence(&airframe.airframe.unit.evidence, store.units.get()),
+            _ => String::new(),
+        });
+        let words = [
+            "The large figures are cautious: one flight in ten is shorter.".to_owned(),
+            doubt(track),
+            evidence,
+            setup_of(track, packs_at_start).unwrap_or_default(),
+            "Weather as entered on Site, the same for the whole flight; wind at the set's height by a power law."
+                .to_owned(),
+            "One go-around is kept in hand before land-by.".to_owned(),
+        ];
+        let said = words.into_iter().filter(|words| !words.is_empty());
+        said.map(|words| view! { <li>{words}</li> }.into_any()).collect::<Vec<AnyView>>()
     };
     view! {
         <section class="assumptions">
             <h2>"What this rests on"</h2>
-            <ul>
-                <li>"The large figures are cautious: one flight in ten is shorter."</li>
-                <li>{doubt}</li>
-                <li>{evidence}</li>
-                <li>{full}</li>
-                <li>"Weather as entered on Site, the same for the whole flight; wind at the set's height by a power law."</li>
-                <li>"One go-around is kept in hand before land-by."</li>
-            </ul>
+            <ul>{live(rests_on)}</ul>
         </section>
     }
+}
+
+fn doubt(track: Track) -> String {
+    let Some(last) = track.cautious.with(|caution| caution.last.clone()) else { return String::new() };
+    let ranked = last
+        .contributions
+        .iter()
+        .take(3)
+        .map(|(input, share)| format!("{} {:.0}\u{a0}%", input_name(*input), share.value * 100.0));
+    format!("The doubt comes from: {}.", ranked.collect::<Vec<_>>().join(", "))
+}
+
+fn packs_at_start(setup: &Setup) -> String {
+    let mut packs = setup.supply.strings.iter().flat_map(|string| &string.packs);
+    let full = packs.all(|pack| pack.rest_voltage.is_none());
+    if full { "Packs taken as fully charged." } else { "Packs start at the rest voltage entered." }.to_owned()
 }
 
 const fn input_name(input: Input) -> &'static str {

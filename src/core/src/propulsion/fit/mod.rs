@@ -107,12 +107,12 @@ fn start(rows: Vec<Row>, diameter_m: f64, density_kg_m3: f64, declared: &Declare
         _ => Some(row),
     });
     let Some(top) = top else { return Err(Refusal::Bench(BenchFault::TooFewRows { rows: 0, least: 3 })) };
-    let measured_ct = rows::median(
-        rows.iter()
-            .filter(|row| row.thrust_n > JUDGED_SHARE * greatest_thrust_n)
-            .filter_map(|row| Some(row.thrust_n / (density_kg_m3 * row.rev_s?.powi(2) * diameter_m.powi(4))))
-            .collect(),
-    );
+    let of_rows: Vec<f64> = rows
+        .iter()
+        .filter(|row| row.thrust_n > JUDGED_SHARE * greatest_thrust_n)
+        .filter_map(|row| Some(row.thrust_n / (density_kg_m3 * row.rev_s?.powi(2) * diameter_m.powi(4))))
+        .collect();
+    let measured_ct = rows::median(&of_rows);
     let with_speed = measured_ct > 0.0;
     let ct = if with_speed { measured_ct } else { typical_ct };
     let top_rev_s = (top.thrust_n / (ct * density_kg_m3 * diameter_m.powi(4))).sqrt();

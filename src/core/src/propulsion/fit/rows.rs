@@ -9,6 +9,7 @@ use uom::si::force::newton;
 use uom::si::power::watt;
 use uom::si::ratio::ratio;
 
+use crate::order::{rising, sorted};
 use crate::propulsion::fault::{BenchColumn, BenchFault, UnitMixUp};
 use crate::propulsion::fit::note::FitNote;
 use crate::propulsion::params::{BenchRow, BenchTable};
@@ -141,7 +142,7 @@ fn refuse_power(
     let area_m2 = PI * diameter_m * diameter_m / 4.0;
     let ideal_w = |row: &Row| row.thrust_n * (row.thrust_n / (2.0 * density_kg_m3 * area_m2)).sqrt();
     let judged = rows.iter().filter(|row| row.thrust_n > JUDGED_SHARE * most_n);
-    let middle = median(judged.map(|row| ideal_w(row) / row.power_w).collect());
+    let middle = median(&judged.map(|row| ideal_w(row) / row.power_w).collect::<Vec<_>>());
     let powers = |row: &Row| (row.number, Power::new::<watt>(row.power_w), Power::new::<watt>(ideal_w(row)));
     if let Some(bad) = rows.iter().find(|row| row.power_w < ideal_w(row)) {
         let (row, power, ideal) = powers(bad);
@@ -182,7 +183,7 @@ fn mix_up(figure_of_merit: f64) -> Option<UnitMixUp> {
 fn refuse_falling(rows: &[Row], notes: &mut Vec<FitNote>) -> Result<(), BenchFault> {
     let mut order: Vec<&Row> = rows.iter().collect();
     if rows.iter().all(|row| row.throttle.is_some()) {
-        order.sort_by(|a, b| a.throttle.unwrap_or_default().total_cmp(&b.throttle.unwrap_or_default()));
+        order = sorted(&order, |row| (0, row.throttle.unwrap_or_default()));
         for pair in order.windows(2) {
             let &[before, after] = pair else { continue };
             if after.throttle <= before.throttle || !falls(before, after) {
@@ -197,7 +198,7 @@ fn refuse_falling(rows: &[Row], notes: &mut Vec<FitNote>) -> Result<(), BenchFau
             notes.push(FitNote::SupplySagged { row: after.number });
         }
     }
-    order.sort_by(|a, b| a.power_w.total_cmp(&b.power_w));
+    order = sorted(&order, |row| (0, row.power_w));
     for pair in order.windows(2) {
         let &[before, after] = pair else { continue };
         if falls(before, after) && after.power_w > before.power_w * (1.0 + FALL_TOLERANCE) {
@@ -231,7 +232,7 @@ fn refuse_speed(rows: &[Row], most_n: f64, diameter_m: f64, density_kg_m3: f64) 
         })
         .collect();
     let (least, most) = (RotorParams::THRUST_COEFFICIENT.min, RotorParams::THRUST_COEFFICIENT.max);
-    let middle = median(coefficients.iter().map(|&(_, value)| value).collect());
+    let middle = median(&coefficients.iter().map(|&(_, value)| value).collect::<Vec<_>>());
     let sound = (least..=most).contains(&middle);
     let odd = coefficients.iter().find(|(_, value)| !sound || (value / middle).ln().abs() > SPEED_TOLERANCE);
     match odd {
@@ -245,8 +246,8 @@ fn refuse_speed(rows: &[Row], most_n: f64, diameter_m: f64, density_kg_m3: f64) 
 }
 
 /// The median; zero of nothing.
-pub(super) fn median(mut values: Vec<f64>) -> f64 {
-    values.sort_by(f64::total_cmp);
+pub(super) fn median(values: &[f64]) -> f64 {
+    let values = rising(values);
     let (low, high) = (values.get(values.len().saturating_sub(1) / 2), values.get(values.len() / 2));
     match (low, high) {
         (Some(low), Some(high)) => 0.5 * (low + high),

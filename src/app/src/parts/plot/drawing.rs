@@ -1,0 +1,54 @@
+//! The whole drawing of a plot, without the line at the moment that is read.
+
+use liftmargin_document::measure::number::write;
+use liftmargin_document::measure::ticks::Axis;
+
+use super::super::svg::{Anchor, At, Svg};
+use super::data::{Mark, Plot};
+use super::frame::{BOTTOM, LEFT, RIGHT, TOP, WIDTH, panels_end, x_axis, x_place};
+use super::panel::draw_panel;
+
+/// The drawing as the content of an `svg` element.
+pub fn drawing(plot: &Plot) -> String {
+    let x = x_axis(plot);
+    let end = panels_end(plot.panels.len());
+    let mut svg = Svg::default();
+    for (index, panel) in plot.panels.iter().enumerate() {
+        draw_panel(&mut svg, panel, index, &x, plot.decimal_mark);
+    }
+    for tick in &x.ticks {
+        let at = At::Unit(x_place(&x, *tick));
+        svg.line("plot-axis", (at, At::Unit(end)), (at, At::Unit(end + 5.0)));
+        let words = write(*tick, x.decimals, plot.decimal_mark);
+        svg.text("plot-tick", (at, At::Unit(end + 18.0)), Anchor::Middle, &words);
+    }
+    let title = format!("{}, {}", plot.x_title, plot.x_unit);
+    svg.text("plot-title", (At::Unit(RIGHT), At::Unit(end + 34.0)), Anchor::End, &title);
+    for (order, mark) in plot.marks.iter().enumerate() {
+        draw_mark(&mut svg, mark, order, &x, end);
+    }
+    svg.into_text()
+}
+
+/// The line at the moment that is read.
+pub fn cursor(plot: &Plot, x: f64) -> String {
+    let at = At::Unit(x_place(&x_axis(plot), x));
+    let mut svg = Svg::default();
+    svg.line("plot-cursor", (at, At::Unit(TOP)), (at, At::Unit(panels_end(plot.panels.len()))));
+    svg.into_text()
+}
+
+/// The drawing's own coordinates.
+pub fn view_box(plot: &Plot) -> String {
+    format!("0 0 {WIDTH} {:.0}", panels_end(plot.panels.len()) + BOTTOM)
+}
+
+fn draw_mark(svg: &mut Svg, mark: &Mark, order: usize, axis: &Axis, end: f64) {
+    let place = x_place(axis, mark.x);
+    let anchor = if place > f64::midpoint(LEFT, RIGHT) { Anchor::End } else { Anchor::Start };
+    // Neighbours stand on two lines.
+    let baseline = if order.is_multiple_of(2) { 10.0 } else { 22.0 };
+    let at = At::Unit(place);
+    svg.line("plot-mark", (at, At::Unit(baseline + 2.0)), (at, At::Unit(end)));
+    svg.text("plot-mark-label", (at, At::Unit(baseline)), anchor, &mark.label);
+}
