@@ -77,6 +77,7 @@ fn regress_what_people_type() {
         (",", Err(EntryFault::NotANumber)),
         ("NaN", Err(EntryFault::NotANumber)),
         ("inf", Err(EntryFault::NotANumber)),
+        ("1e-", Err(EntryFault::NotANumber)),
         ("1e", Err(EntryFault::NotANumber)),
         ("1,234.5", Err(EntryFault::TwoMarks)),
         ("1.234.567", Err(EntryFault::TwoMarks)),

@@ -144,7 +144,7 @@ pub static PACK_CHEMISTRY: Word = word!(Packs of Pack, "the chemistry", chemistr
 pub static AIRFRAME_LAYOUT: Word = word!(Airframes of Airframe, "the layout", layout.kind);
 
 /// Drops what the conversion added: 20 °C comes back from kelvin as 20.000000000000057.
-fn without_noise(value: f64) -> f64 {
+pub(crate) fn without_noise(value: f64) -> f64 {
     const DIGITS: f64 = 1e9;
     (value * DIGITS).round() / DIGITS
 }

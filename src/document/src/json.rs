@@ -1,8 +1,11 @@
 //! JSON as this project reads and writes it: by way of `serde_json::Value`, with the path of whatever is wrong.
 //!
+//! Numbers of up to fifteen digits are kept to the last digit, and the app writes none longer.
+//!
 //! The records of the schema are not derived: a derived reader and writer for each of them took a sixth of what the
 //! phone loads, and does not say where in the file it stumbled.
 
+use core::cell::RefCell;
 use core::fmt::Write as _;
 use std::io;
 
@@ -11,15 +14,13 @@ use serde_json::ser::{Formatter, PrettyFormatter, Serializer};
 use serde_json::{Map, Value};
 
 /// Something that stands in a file as one value.
-pub(crate) trait Part: Sized {
+pub(crate) trait Part: Default {
     /// What it must be, in plain words.
     const WORDS: &'static str;
 
-    /// From its value.
-    ///
-    /// # Errors
-    /// The path of the first value that is not what it should be.
-    fn read(value: &Value, path: &Path) -> Result<Self, ShapeFault>;
+    /// From its value. Where that is not what it should be, the fault is noted and something usual is given: to stop
+    /// at each field would make the reader several times as large, for a file that is refused anyway.
+    fn read(value: &Value, path: &Path, faults: &Faults) -> Self;
 
     /// As its value.
     fn write(&self) -> Value;
@@ -27,6 +28,29 @@ pub(crate) trait Part: Sized {
     /// Whether it is written by leaving it out, where it may be left out.
     fn is_nothing(&self) -> bool {
         false
+    }
+}
+
+/// A part from its value.
+///
+/// # Errors
+/// The path of the first value that is not what it should be.
+pub(crate) fn read<T: Part>(value: &Value) -> Result<T, ShapeFault> {
+    let faults = Faults::default();
+    let part = T::read(value, &Path::File, &faults);
+    match faults.0.into_inner() {
+        None => Ok(part),
+        Some(fault) => Err(fault),
+    }
+}
+
+/// The first fault that reading came upon.
+#[derive(Default)]
+pub(crate) struct Faults(RefCell<Option<ShapeFault>>);
+
+impl Faults {
+    fn note(&self, path: &Path, words: &'static str, is_missing: bool) {
+        self.0.borrow_mut().get_or_insert_with(|| ShapeFault { path: path.text(), words, is_missing });
     }
 }
 
@@ -66,12 +90,6 @@ pub(crate) struct ShapeFault {
     pub(crate) is_missing: bool,
 }
 
-impl ShapeFault {
-    fn wrong(path: &Path, words: &'static str) -> Self {
-        Self { path: path.text(), words, is_missing: false }
-    }
-}
-
 /// A value as indented text, fields in their own order, so that two versions can be compared line by line.
 pub(crate) fn text(value: &Value) -> String {
     let mut text = Vec::new();
@@ -83,35 +101,58 @@ pub(crate) fn text(value: &Value) -> String {
     String::from_utf8(text).unwrap_or_default()
 }
 
+/// A number as people and tables write it: a sign, digits with a point, an exponent. By way of the file's reader, so
+/// that the standard library's, with its ten kilobytes of tables, need not be loaded too. Infinite beyond all numbers.
+pub(crate) fn number(text: &str) -> Option<f64> {
+    let (sign, bare) = match text.strip_prefix('-') {
+        Some(bare) => ("-", bare),
+        None => ("", text.strip_prefix('+').unwrap_or(text)),
+    };
+    let (digits, exponent) = bare.split_once(['e', 'E']).unwrap_or((bare, "0"));
+    let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
+    if whole.is_empty() && part.is_empty() {
+        return None;
+    }
+    let whole = whole.trim_start_matches('0');
+    let whole = if whole.is_empty() { "0" } else { whole };
+    let value: Option<Value> = serde_json::from_str(&format!("{sign}{whole}.{part}0e{exponent}")).ok();
+    // What is too large for the file's reader is still a number to whoever typed it.
+    let power = exponent.trim_start_matches(['-', '+']);
+    let all_digits = |text: &str| text.bytes().all(|digit| digit.is_ascii_digit());
+    let is_number = !power.is_empty() && [whole, part, power].into_iter().all(all_digits);
+    value
+        .and_then(|value| value.as_f64())
+        .or_else(|| is_number.then_some(if sign.is_empty() { f64::INFINITY } else { f64::NEG_INFINITY }))
+}
+
 /// The fields of an object while it is read.
 pub(crate) struct Fields<'a> {
-    fields: &'a Map<String, Value>,
+    fields: Option<&'a Map<String, Value>>,
     path: &'a Path<'a>,
+    faults: &'a Faults,
 }
 
 impl<'a> Fields<'a> {
     /// The fields of a value that must be an object.
-    pub(crate) fn of(value: &'a Value, path: &'a Path<'a>) -> Result<Self, ShapeFault> {
-        match value.as_object() {
-            Some(fields) => Ok(Self { fields, path }),
-            None => Err(ShapeFault::wrong(path, "an object")),
+    pub(crate) fn of(value: &'a Value, path: &'a Path<'a>, faults: &'a Faults) -> Self {
+        let fields = value.as_object();
+        if fields.is_none() {
+            faults.note(path, "an object", false);
         }
+        Self { fields, path, faults }
     }
 
-    /// A field that must be there.
-    pub(crate) fn needed<T: Part>(&self, name: &str) -> Result<T, ShapeFault> {
+    /// A field; the usual value where it may be left out and is.
+    pub(crate) fn part<T: Part>(&self, name: &str, may_be_left_out: bool) -> T {
         let path = Path::Field(self.path, name);
-        match self.fields.get(name) {
-            Some(value) => T::read(value, &path),
-            None => Err(ShapeFault { path: path.text(), words: T::WORDS, is_missing: true }),
-        }
-    }
-
-    /// A field that may be left out.
-    pub(crate) fn or_usual<T: Part + Default>(&self, name: &str) -> Result<T, ShapeFault> {
-        match self.fields.get(name) {
-            Some(value) => T::read(value, &Path::Field(self.path, name)),
-            None => Ok(T::default()),
+        match self.fields.and_then(|fields| fields.get(name)) {
+            Some(value) => T::read(value, &path, self.faults),
+            None => {
+                if !may_be_left_out {
+                    self.faults.note(&path, T::WORDS, true);
+                }
+                T::default()
+            }
         }
     }
 }
@@ -133,9 +174,13 @@ macro_rules! record {
             fn read(
                 value: &serde_json::Value,
                 path: &$crate::json::Path,
-            ) -> Result<Self, $crate::json::ShapeFault> {
-                let fields = $crate::json::Fields::of(value, path)?;
-                Ok(Self { $($name: $crate::json::record!(@read fields $name $($mark)?)),* })
+                faults: &$crate::json::Faults,
+            ) -> Self {
+                let fields = $crate::json::Fields::of(value, path, faults);
+                Self { $($name: fields.part(
+                    stringify!($name),
+                    $crate::json::record!(@may_be_left_out_when_read $($mark)?),
+                )),* }
             }
 
             fn write(&self) -> serde_json::Value {
@@ -144,16 +189,16 @@ macro_rules! record {
                     &mut object,
                     stringify!($name),
                     &self.$name,
-                    $crate::json::record!(@may_be_left_out $($mark)?),
+                    $crate::json::record!(@may_be_left_out_when_written $($mark)?),
                 );)*
                 serde_json::Value::Object(object)
             }
         }
     };
-    (@read $fields:ident $name:ident) => { $fields.needed(stringify!($name))? };
-    (@read $fields:ident $name:ident $mark:ident) => { $fields.or_usual(stringify!($name))? };
-    (@may_be_left_out optional) => { true };
-    (@may_be_left_out $($mark:ident)?) => { false };
+    (@may_be_left_out_when_read) => { false };
+    (@may_be_left_out_when_read $mark:ident) => { true };
+    (@may_be_left_out_when_written optional) => { true };
+    (@may_be_left_out_when_written $($mark:ident)?) => { false };
 }
 pub(crate) use record;
 
@@ -163,9 +208,12 @@ macro_rules! plain {
         impl Part for $kind {
             const WORDS: &'static str = $words;
 
-            fn read(value: &Value, path: &Path) -> Result<Self, ShapeFault> {
+            fn read(value: &Value, path: &Path, faults: &Faults) -> Self {
                 let read: fn(&Value) -> Option<Self> = $read;
-                read(value).ok_or_else(|| ShapeFault::wrong(path, Self::WORDS))
+                read(value).unwrap_or_else(|| {
+                    faults.note(path, Self::WORDS, false);
+                    Self::default()
+                })
             }
 
             fn write(&self) -> Value {
@@ -183,8 +231,8 @@ plain!(String, "a text", |value| value.as_str().map(str::to_owned));
 impl<T: Part> Part for Option<T> {
     const WORDS: &'static str = T::WORDS;
 
-    fn read(value: &Value, path: &Path) -> Result<Self, ShapeFault> {
-        if value.is_null() { Ok(None) } else { T::read(value, path).map(Some) }
+    fn read(value: &Value, path: &Path, faults: &Faults) -> Self {
+        if value.is_null() { None } else { Some(T::read(value, path, faults)) }
     }
 
     fn write(&self) -> Value {
@@ -199,13 +247,13 @@ impl<T: Part> Part for Option<T> {
 impl<T: Part> Part for Vec<T> {
     const WORDS: &'static str = "a list";
 
-    fn read(value: &Value, path: &Path) -> Result<Self, ShapeFault> {
-        let list = value.as_array().ok_or_else(|| ShapeFault::wrong(path, Self::WORDS))?;
-        let mut things = Self::with_capacity(list.len());
-        for (index, value) in list.iter().enumerate() {
-            things.push(T::read(value, &Path::Place(path, index))?);
-        }
-        Ok(things)
+    fn read(value: &Value, path: &Path, faults: &Faults) -> Self {
+        let Some(list) = value.as_array() else {
+            faults.note(path, Self::WORDS, false);
+            return Self::new();
+        };
+        let places = list.iter().enumerate();
+        places.map(|(index, value)| T::read(value, &Path::Place(path, index), faults)).collect()
     }
 
     fn write(&self) -> Value {
@@ -220,14 +268,14 @@ impl<T: Part> Part for Vec<T> {
 impl Part for [f64; 3] {
     const WORDS: &'static str = "a list of three numbers";
 
-    fn read(value: &Value, path: &Path) -> Result<Self, ShapeFault> {
-        match value.as_array().map(Vec::as_slice) {
-            Some([x, y, z]) => {
-                let at = |value, index| f64::read(value, &Path::Place(path, index));
-                Ok([at(x, 0)?, at(y, 1)?, at(z, 2)?])
-            }
-            _ => Err(ShapeFault::wrong(path, Self::WORDS)),
+    fn read(value: &Value, path: &Path, faults: &Faults) -> Self {
+        let list = value.as_array().map_or(&[] as &[Value], Vec::as_slice);
+        if list.len() != 3 {
+            faults.note(path, Self::WORDS, false);
         }
+        core::array::from_fn(|index| {
+            list.get(index).map_or(0.0, |value| f64::read(value, &Path::Place(path, index), faults))
+        })
     }
 
     fn write(&self) -> Value {

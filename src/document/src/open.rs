@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use crate::check;
 use crate::error::DocumentError;
-use crate::json::{self, Part, Path, ShapeFault};
+use crate::json::{self, Part as _, ShapeFault};
 use crate::migrate;
 use crate::schema::Bundle;
 
@@ -71,7 +71,7 @@ fn plain_reason(error: &serde_json::Error) -> String {
 }
 
 fn read(file: &Value) -> Result<Bundle, DocumentError> {
-    Bundle::read(file, &Path::File).map_err(|ShapeFault { path, is_missing, .. }| {
+    json::read(file).map_err(|ShapeFault { path, is_missing, .. }| {
         let allowed = allowed_at(file, &path);
         if is_missing {
             DocumentError::Missing { path, allowed }
@@ -89,7 +89,7 @@ fn read(file: &Value) -> Result<Bundle, DocumentError> {
 fn allowed_at(file: &Value, path: &str) -> String {
     let mut trial = file.clone();
     put(&mut trial, path, Value::from(4_000_000_000_u64));
-    match Bundle::read(&trial, &Path::File) {
+    match json::read::<Bundle>(&trial) {
         Ok(bundle) => check::faults(&bundle)
             .iter()
             .find(|fault| fault.field() == path)

@@ -25,7 +25,7 @@ pub struct Bundle {
 }
 
 /// An aircraft.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Airframe {
     /// Reference for setups.
     pub id: String,
@@ -46,7 +46,7 @@ pub struct Airframe {
 }
 
 /// Rotor places by a named layout, or one by one.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Layout {
     /// Key of a named layout (`coaxial-quad`, `quad-cross`, …) or `free`.
     pub kind: String,
@@ -59,7 +59,7 @@ pub struct Layout {
 }
 
 /// One rotor of a free layout.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Place {
     /// Forward, right, down of the centre.
     pub position_m: [f64; 3],
@@ -70,7 +70,7 @@ pub struct Place {
 }
 
 /// Motor, rotor, speed controller.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Propulsion {
     /// Rotor diameter.
     pub rotor_diameter_m: f64,
@@ -91,7 +91,7 @@ pub struct Propulsion {
 }
 
 /// A bench table.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Bench {
     /// Where it comes from, in the crew's words.
     pub name: String,
@@ -102,7 +102,7 @@ pub struct Bench {
 }
 
 /// One row.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct BenchRow {
     /// Duty, 0 to 1.
     pub throttle: Option<f64>,
@@ -117,7 +117,7 @@ pub struct BenchRow {
 }
 
 /// A pack type, or one pack.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Pack {
     /// Reference for setups.
     pub id: String,
@@ -144,7 +144,7 @@ pub struct Pack {
 }
 
 /// One thing of payload.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Item {
     /// Reference for setups.
     pub id: String,
@@ -161,7 +161,7 @@ pub struct Item {
 }
 
 /// A place with its weather.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Site {
     /// Reference for setups.
     pub id: String,
@@ -182,7 +182,7 @@ pub struct Site {
 }
 
 /// A combination to fly.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Setup {
     /// Reference.
     pub id: String,
@@ -203,7 +203,7 @@ pub struct Setup {
 }
 
 /// Packs on board.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Supply {
     /// Parallel strings of pack ids in series.
     pub strings: Vec<Vec<String>>,
@@ -228,7 +228,7 @@ pub struct Supply {
 }
 
 /// An item in a setup.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Load {
     /// Item id.
     pub item: String,
@@ -237,7 +237,7 @@ pub struct Load {
 }
 
 /// Flight as planned.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Profile {
     /// Motors turning before lift-off.
     pub warm_up_s: f64,
@@ -260,7 +260,7 @@ pub struct Profile {
 }
 
 /// What must be left; the strictest rules.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Reserve {
     /// Per cent of each string's present capacity.
     pub share_percent: f64,

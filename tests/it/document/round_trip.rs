@@ -1,5 +1,7 @@
 //! Saving and opening give back the same, whatever the bundle; opening never panics, whatever the text.
 
+use core::ops::Range;
+
 use liftmargin_core::air::Site as CoreSite;
 use liftmargin_document::schema::{Bundle, Item, Site};
 use liftmargin_document::{open, save};
@@ -7,9 +9,15 @@ use proptest::prelude::*;
 
 use super::{SCHEMA_1, sample};
 
+/// Numbers as the app writes them: to a billionth, at most fifteen digits.
+fn written(range: Range<f64>) -> impl Strategy<Value = f64> {
+    range.prop_map(|value| (value * 1e9).round() / 1e9)
+}
+
 fn item(index: usize) -> impl Strategy<Value = Item> {
     let kind = prop::sample::select(liftmargin_document::keys::ITEM_KINDS);
-    (".{0,12}", kind, 0.0..60.0, [-3.0..3.0, -3.0..3.0, -3.0..3.0f64], 0.0..1000.0).prop_map(
+    let axis = || written(-3.0..3.0);
+    (".{0,12}", kind, written(0.0..60.0), [axis(), axis(), axis()], written(0.0..1000.0)).prop_map(
         move |(name, kind, mass_kg, position_m, power_w)| Item {
             id: format!("item-{index}"),
             name,
@@ -22,9 +30,10 @@ fn item(index: usize) -> impl Strategy<Value = Item> {
 }
 
 fn site() -> impl Strategy<Value = Site> {
-    let elevation = CoreSite::ELEVATION.min..CoreSite::ELEVATION.max;
-    (".{0,12}", elevation, 870.0..1090.0, -40.0..55.0, 0.0..100.0, 0.0..30.0, 0.0..45.0).prop_map(
-        |(name, elevation_m, qnh_hpa, temperature_c, relative_humidity_percent, wind_m_s, gust_m_s)| Site {
+    let elevation = written(CoreSite::ELEVATION.min..CoreSite::ELEVATION.max);
+    let weather = (written(870.0..1090.0), written(-40.0..55.0), written(0.0..100.0));
+    (".{0,12}", elevation, weather, written(0.0..30.0), written(0.0..45.0)).prop_map(
+        |(name, elevation_m, (qnh_hpa, temperature_c, relative_humidity_percent), wind_m_s, gust_m_s)| Site {
             id: "pass".to_owned(),
             name,
             elevation_m,
@@ -38,7 +47,14 @@ fn site() -> impl Strategy<Value = Site> {
 }
 
 fn bundle() -> impl Strategy<Value = Bundle> {
-    let more = (item(0), item(1), site(), 0.02..20.0, prop::option::of(500.0..100_000.0), any::<bool>());
+    let more = (
+        item(0),
+        item(1),
+        site(),
+        written(0.02..20.0),
+        prop::option::of(written(500.0..100_000.0)),
+        any::<bool>(),
+    );
     more.prop_map(|(first, second, site, mass_kg, measured, on)| {
         let mut bundle = sample();
         bundle.items.extend([first, second]);

@@ -12,7 +12,7 @@ use super::fault::LayoutFault;
 use super::params::{Layout, Position, Spin};
 use crate::refusal::Refusal;
 use crate::units::Ratio;
-use nalgebra::{DMatrix, DVector};
+use nalgebra::{Matrix4, Vector4};
 use uom::si::ratio::ratio;
 
 /// Share of the total thrust of each rotor, sum one.
@@ -49,19 +49,17 @@ impl Arm {
 
 /// None where the system has no solution or a share is negative.
 fn least_norm(arms: &[Arm], hold_yaw: bool) -> Option<Vec<f64>> {
-    let rows = if hold_yaw { 4 } else { 3 };
-    let entry = |row: usize, arm: &Arm| match row {
-        0 => 1.0,
-        1 => arm.forward_m,
-        2 => arm.right_m,
-        _ => arm.yaw,
-    };
-    let a =
-        DMatrix::from_fn(rows, arms.len(), |row, column| arms.get(column).map_or(0.0, |arm| entry(row, arm)));
-    let mut b = DVector::zeros(rows);
-    b[0] = 1.0;
-    let multipliers = (&a * a.transpose()).lu().solve(&b)?;
-    let shares: Vec<f64> = (a.transpose() * multipliers).iter().copied().collect();
+    let columns: Vec<Vector4<f64>> = arms
+        .iter()
+        .map(|arm| Vector4::new(1.0, arm.forward_m, arm.right_m, if hold_yaw { arm.yaw } else { 0.0 }))
+        .collect();
+    let mut square: Matrix4<f64> = columns.iter().map(|column| column * column.transpose()).sum();
+    if !hold_yaw {
+        // The row that asks for nothing must not make the system singular.
+        square[(3, 3)] = 1.0;
+    }
+    let multipliers = square.try_inverse()? * Vector4::new(1.0, 0.0, 0.0, 0.0);
+    let shares: Vec<f64> = columns.iter().map(|column| column.dot(&multipliers)).collect();
     let sum: f64 = shares.iter().sum();
     let is_sound = shares.iter().all(|share| *share >= -1e-9) && (sum - 1.0).abs() < 1e-6;
     is_sound.then(|| shares.into_iter().map(|share| share.max(0.0)).collect())

@@ -1,8 +1,10 @@
 //! `cargo xtask build`: from the sources to `dist/`, which any static host serves, also below a sub-path.
 
 mod budget;
+mod minify;
 mod site;
 mod style;
+mod trim;
 mod wasm;
 
 use std::fs;
@@ -12,6 +14,7 @@ use std::time::Instant;
 use anyhow::{Result, bail};
 
 use crate::{setup, shell};
+use minify::{Kind, minify};
 use site::Site;
 
 /// How much a build takes care of.
@@ -73,10 +76,10 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     for icon in ICONS {
         site.add_hashed(icon, read(&format!("style/{icon}"))?, &[])?;
     }
-    site.add_hashed("liftmargin.css", style::layers()?, &[])?;
+    site.add_hashed("liftmargin.css", minify(Kind::Style, &style::layers()?)?, &[])?;
     site.add_hashed(wasm::WASM, app.wasm.clone(), &[])?;
-    site.add_hashed(wasm::SCRIPT, app.script.clone(), &[wasm::WASM])?;
-    site.add_hashed("start.js", read("src/app/start.js")?, &[wasm::SCRIPT])?;
+    site.add_hashed(wasm::SCRIPT, minify(Kind::Module, &app.script)?, &[wasm::WASM])?;
+    site.add_hashed("start.js", minify(Kind::Module, &read("src/app/start.js")?)?, &[wasm::SCRIPT])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];
     site.add_plain("manifest.webmanifest", read("style/manifest.webmanifest")?, &installed)?;
     let page = [
@@ -88,6 +91,6 @@ fn assemble(app: &wasm::App) -> Result<Site> {
         "icons/apple-touch-180.png",
     ];
     site.add_plain("index.html", read("index.html")?, &page)?;
-    site.add_worker(&read("src/app/worker.js")?);
+    site.add_worker(&minify(Kind::Script, &read("src/app/worker.js")?)?);
     Ok(site)
 }

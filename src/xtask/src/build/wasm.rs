@@ -7,6 +7,7 @@ use anyhow::{Context as _, Result, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::Care;
+use super::trim::trim;
 use crate::setup::wasm_target::TARGET;
 use crate::shell;
 
@@ -46,7 +47,8 @@ pub fn build(care: Care) -> Result<App> {
         .web(true)?
         .typescript(false)
         .omit_default_module_path(false);
-    bindgen.remove_name_section(true).remove_producers_section(true);
+    // Names are needed once more, by `trim`.
+    bindgen.remove_name_section(care == Care::Quick).remove_producers_section(true);
     let mut output = bindgen.generate_output().context("wasm-bindgen")?;
     output.emit(&folder).context("wasm-bindgen")?;
     let snippets = folder.join("snippets");
@@ -60,7 +62,9 @@ pub fn build(care: Care) -> Result<App> {
     let wasm = match care {
         Care::Quick => bound,
         Care::Full => {
-            shrink(&bound, &smallest)?;
+            let trimmed = folder.join("trimmed.wasm");
+            fs::write(&trimmed, trim(&fs::read(&bound)?)?)?;
+            shrink(&trimmed, &smallest)?;
             smallest
         }
     };
@@ -76,7 +80,7 @@ fn same_paths_everywhere() -> Result<String> {
     };
     let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
     Ok(format!(
-        "--cfg=erase_components --cfg=opt_level=\"s\" --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        "--cfg=erase_components --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
         cargo_home.display(),
         compiler.trim(),
         shell::root().display()

@@ -11,7 +11,7 @@ use super::frame::x_axis;
 use crate::live::{text, typed};
 
 /// Steps of the slider.
-const STEPS: f64 = 200.0;
+const STEPS: u32 = 200;
 
 /// A plot without a slider.
 #[component]
@@ -33,14 +33,15 @@ pub fn TracePlot(
     /// What is drawn.
     plot: Plot,
     /// Where the slider stands: kept by the owner, so that it stays when the plot is drawn again.
-    step: RwSignal<Option<f64>>,
+    step: RwSignal<Option<u32>>,
 ) -> impl IntoView {
     let summary = plot.summary.clone();
     let still = drawing(&plot);
     let view_box = view_box(&plot);
     let plot = Arc::new(plot);
     let read = Arc::clone(&plot);
-    let moment = move |plot: &Plot| step.get().map(|step| x_axis(plot).value(step / STEPS));
+    let moment =
+        move |plot: &Plot| step.get().map(|step| x_axis(plot).value(f64::from(step) / f64::from(STEPS)));
     let reading = Arc::new(move || match moment(&read) {
         None => "Slide to read the values at a moment.".to_owned(),
         Some(x) => reading(&read, x),
@@ -54,7 +55,7 @@ pub fn TracePlot(
                 <g inner_html=line />
             </svg>
             <input class="scrub" type="range" min="0" max=STEPS.to_string() step="1" aria-label="Moment"
-                prop:value=text(move || step.get().unwrap_or(0.0).to_string()) aria-valuetext=text(move || spoken())
+                prop:value=text(move || step.get().unwrap_or(0).to_string()) aria-valuetext=text(move || spoken())
                 on:input=typed(move |value| step.set(value.parse().ok())) />
             <output class="plot-reading">{text(move || reading())}</output>
         </figure>
