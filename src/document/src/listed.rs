@@ -55,54 +55,123 @@ pub enum List {
     Setups,
 }
 
-/// Runs an expression with `T` as the type of a list's things.
-macro_rules! of_list {
-    ($list:expr, $kind:ident => $run:expr) => {
-        match $list {
-            List::Airframes => {
-                type $kind = Airframe;
-                $run
-            }
-            List::Packs => {
-                type $kind = Pack;
-                $run
-            }
-            List::Items => {
-                type $kind = Item;
-                $run
-            }
-            List::Sites => {
-                type $kind = Site;
-                $run
-            }
-            List::Setups => {
-                type $kind = Setup;
-                $run
-            }
-        }
-    };
+/// A list seen from outside, whatever its things are. A place beyond its end holds nothing.
+pub(crate) trait Things {
+    /// Ids with their shown names, in order.
+    fn names(&self) -> Vec<(String, String)>;
+    /// Where the one with this id stands.
+    fn place(&self, id: &str) -> Option<usize>;
+    /// Gives the thing at a place another name.
+    fn set_name(&mut self, place: usize, name: String);
+    /// Puts in a copy of a thing of another bundle's list of this sort, under an id of its own.
+    fn put_copy(&mut self, place: usize, from: &Bundle, id: &str, own_id: String);
+    /// Whether the thing at a place is, but for its id, that of another bundle.
+    fn is_same(&self, place: usize, from: &Bundle, id: &str) -> bool;
+    /// Takes a thing out.
+    fn take_out(&mut self, place: usize);
 }
-pub(crate) use of_list;
+
+impl<T: Listed> Things for Vec<T> {
+    fn names(&self) -> Vec<(String, String)> {
+        self.iter().map(|thing| (thing.id().to_owned(), thing.name().to_owned())).collect()
+    }
+
+    fn place(&self, id: &str) -> Option<usize> {
+        self.iter().position(|thing| thing.id() == id)
+    }
+
+    fn set_name(&mut self, place: usize, name: String) {
+        if let Some(thing) = self.get_mut(place) {
+            thing.set_name(name);
+        }
+    }
+
+    fn put_copy(&mut self, place: usize, from: &Bundle, id: &str, own_id: String) {
+        if let Some((_, thing)) = T::find(from, id) {
+            let mut copy = thing.clone();
+            copy.set_id(own_id);
+            self.insert(place.min(self.len()), copy);
+        }
+    }
+
+    fn is_same(&self, place: usize, from: &Bundle, id: &str) -> bool {
+        let Some((there, (_, thing))) = self.get(place).zip(T::find(from, id)) else { return false };
+        let mut renamed = thing.clone();
+        renamed.set_id(there.id().to_owned());
+        renamed == *there
+    }
+
+    fn take_out(&mut self, place: usize) {
+        if place < self.len() {
+            self.remove(place);
+        }
+    }
+}
 
 impl List {
+    /// All of them; what others refer to comes before what refers to it.
+    pub(crate) const ALL: [Self; 5] = [Self::Airframes, Self::Packs, Self::Items, Self::Sites, Self::Setups];
+
     /// Its name in the file.
     pub const fn key(self) -> &'static str {
-        of_list!(self, T => T::LIST)
+        match self {
+            Self::Airframes => Airframe::LIST,
+            Self::Packs => Pack::LIST,
+            Self::Items => Item::LIST,
+            Self::Sites => Site::LIST,
+            Self::Setups => Setup::LIST,
+        }
+    }
+
+    /// The things on it.
+    pub(crate) fn of(self, bundle: &Bundle) -> &dyn Things {
+        match self {
+            Self::Airframes => &bundle.airframes,
+            Self::Packs => &bundle.packs,
+            Self::Items => &bundle.items,
+            Self::Sites => &bundle.sites,
+            Self::Setups => &bundle.setups,
+        }
+    }
+
+    /// The things on it, to change.
+    pub(crate) fn of_mut(self, bundle: &mut Bundle) -> &mut dyn Things {
+        match self {
+            Self::Airframes => &mut bundle.airframes,
+            Self::Packs => &mut bundle.packs,
+            Self::Items => &mut bundle.items,
+            Self::Sites => &mut bundle.sites,
+            Self::Setups => &mut bundle.setups,
+        }
+    }
+
+    /// What a setup refers to on it.
+    pub(crate) fn references(self, setup: &mut Setup) -> Vec<&mut String> {
+        match self {
+            Self::Airframes => vec![&mut setup.airframe],
+            Self::Packs => setup.supply.strings.iter_mut().flatten().collect(),
+            Self::Items => setup.load.iter_mut().map(|load| &mut load.item).collect(),
+            Self::Sites => vec![&mut setup.site],
+            Self::Setups => Vec::new(),
+        }
     }
 
     /// Ids with their shown names, in order.
     pub fn names(self, bundle: &Bundle) -> Vec<(String, String)> {
-        of_list!(self, T => T::list(bundle).iter().map(|thing| (thing.id.clone(), thing.name.clone())).collect())
+        self.of(bundle).names()
     }
 
     /// The shown name of one thing.
     pub fn name(self, bundle: &Bundle, id: &str) -> Option<String> {
-        of_list!(self, T => T::find(bundle, id).map(|(_, thing)| thing.name.clone()))
+        self.names(bundle).into_iter().find(|(own, _)| own == id).map(|(_, name)| name)
     }
 
     /// Gives one thing another name; nothing happens where it is gone.
     pub fn set_name(self, bundle: &mut Bundle, id: &str, name: String) {
-        of_list!(self, T => if let Some(thing) = T::find_mut(bundle, id) { thing.name = name; });
+        let things = self.of_mut(bundle);
+        if let Some(place) = things.place(id) {
+            things.set_name(place, name);
+        }
     }
 }
 
@@ -126,20 +195,16 @@ impl Default for Bundle {
     }
 }
 
-/// An id that is not taken: the stem itself, else `stem-2`, `stem-3`, …
-pub fn fresh_id(taken: &[&str], stem: &str) -> String {
+/// An id that none of these ids with their names has: the stem itself, else `stem-2`, `stem-3`, …
+pub fn fresh_id(taken: &[(String, String)], stem: &str) -> String {
     let stem = if stem.is_empty() { "id" } else { stem };
-    if !taken.contains(&stem) {
+    let is_free = |id: &str| taken.iter().all(|(own, _)| own != id);
+    if is_free(stem) {
         return stem.to_owned();
     }
     // One of more numbers than there are ids is free.
     (2..=taken.len() + 2)
         .map(|number| format!("{stem}-{number}"))
-        .find(|id| !taken.contains(&id.as_str()))
+        .find(|id| is_free(id))
         .unwrap_or_else(|| stem.to_owned())
-}
-
-/// The ids of a list.
-pub fn ids<T: Listed>(bundle: &Bundle) -> Vec<&str> {
-    T::list(bundle).iter().map(Listed::id).collect()
 }

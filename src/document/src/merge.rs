@@ -3,8 +3,8 @@
 //! A thing that is already there word for word is not doubled. A thing whose id is taken by another gets a fresh id,
 //! and what refers to it follows.
 
-use crate::listed::{Listed, fresh_id};
-use crate::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
+use crate::listed::{List, fresh_id};
+use crate::schema::Bundle;
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,16 +38,14 @@ type NewIds = Vec<(String, String)>;
 /// Takes `from` into `into`.
 pub fn merge(into: &Bundle, from: &Bundle) -> MergeResult {
     let mut result = MergeResult { bundle: into.clone(), added: 0, skipped: 0, renamed: Vec::new() };
-    let airframes = take::<Airframe>(&mut result, from, |_| ());
-    let packs = take::<Pack>(&mut result, from, |_| ());
-    let items = take::<Item>(&mut result, from, |_| ());
-    let sites = take::<Site>(&mut result, from, |_| ());
-    take::<Setup>(&mut result, from, |setup| {
-        follow(&airframes, &mut setup.airframe);
-        follow(&sites, &mut setup.site);
-        setup.supply.strings.iter_mut().flatten().for_each(|pack| follow(&packs, pack));
-        setup.load.iter_mut().for_each(|load| follow(&items, &mut load.item));
-    });
+    let mut from = from.clone();
+    // Setups come last, when all that they refer to has its final id.
+    for list in List::ALL {
+        let new_ids = take(list, &mut result, &from);
+        for setup in &mut from.setups {
+            list.references(setup).into_iter().for_each(|reference| follow(&new_ids, reference));
+        }
+    }
     result
 }
 
@@ -58,45 +56,44 @@ fn follow(new_ids: &NewIds, reference: &mut String) {
 }
 
 /// Takes one list in; returns where its ids went.
-fn take<T: Listed>(result: &mut MergeResult, from: &Bundle, rewrite: impl Fn(&mut T)) -> NewIds {
+fn take(list: List, result: &mut MergeResult, from: &Bundle) -> NewIds {
     let mut new_ids = NewIds::new();
-    for thing in T::list(from) {
-        let old_id = thing.id().to_owned();
-        let mut thing = thing.clone();
-        rewrite(&mut thing);
-        if let Some(there) = same(&result.bundle, &thing) {
-            new_ids.push((old_id, there));
+    let incoming = list.names(from);
+    for (old_id, name) in &incoming {
+        let there = list.names(&result.bundle);
+        if let Some(same) = same(list, &result.bundle, &there, from, old_id) {
+            new_ids.push((old_id.clone(), same));
             result.skipped += 1;
             continue;
         }
-        if T::find(&result.bundle, &old_id).is_some() {
-            let taken = T::list(&result.bundle).iter().chain(T::list(from)).map(Listed::id);
-            let new_id = fresh_id(&taken.collect::<Vec<_>>(), &old_id);
+        let mut id = old_id.clone();
+        if there.iter().any(|(own, _)| own == old_id) {
+            id = fresh_id(&[there, incoming.clone()].concat(), old_id);
             result.renamed.push(Renamed {
-                list: T::LIST,
-                name: thing.name().to_owned(),
+                list: list.key(),
+                name: name.clone(),
                 from: old_id.clone(),
-                to: new_id.clone(),
+                to: id.clone(),
             });
-            thing.set_id(new_id.clone());
-            new_ids.push((old_id, new_id));
+            new_ids.push((old_id.clone(), id.clone()));
         }
         result.added += 1;
-        T::list_mut(&mut result.bundle).push(thing);
+        list.of_mut(&mut result.bundle).put_copy(usize::MAX, from, old_id, id);
     }
     new_ids
 }
 
 /// The id of a thing with the same content, be it under its own id or, from an earlier import, under a derived one.
-fn same<T: Listed>(bundle: &Bundle, thing: &T) -> Option<String> {
-    let derived = format!("{}-", thing.id());
-    T::list(bundle)
-        .iter()
-        .filter(|there| there.id() == thing.id() || there.id().starts_with(&derived))
-        .find(|there| {
-            let mut renamed = thing.clone();
-            renamed.set_id(there.id().to_owned());
-            renamed == **there
-        })
-        .map(|there| there.id().to_owned())
+fn same(
+    list: List,
+    bundle: &Bundle,
+    there: &[(String, String)],
+    from: &Bundle,
+    old_id: &str,
+) -> Option<String> {
+    let derived = format!("{old_id}-");
+    let could_be = |id: &str| id == old_id || id.starts_with(&derived);
+    let mut candidates = there.iter().enumerate().filter(|(_, (id, _))| could_be(id));
+    let found = candidates.find(|(place, _)| list.of(bundle).is_same(*place, from, old_id));
+    found.map(|(_, (id, _))| id.clone())
 }

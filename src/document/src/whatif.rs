@@ -3,7 +3,7 @@
 use liftmargin_core::mass::Item as CoreItem;
 
 use crate::error::DocumentError;
-use crate::listed::{Listed, fresh_id, ids};
+use crate::listed::{List, Listed, fresh_id};
 use crate::quantity::{position, si};
 use crate::resolve::referred;
 use crate::schema::{Bundle, Item, Load, Pack, Setup, Site};
@@ -142,7 +142,7 @@ fn add(setup: &mut Setup, item: &str) {
 }
 
 fn add_extra(copy: &mut Bundle, mass_kg: f64, position_m: [f64; 3]) -> String {
-    let id = fresh_id(&ids::<Item>(copy), "extra-mass");
+    let id = fresh_id(&List::Items.names(copy), "extra-mass");
     Item::list_mut(copy).push(Item {
         id: id.clone(),
         name: "Extra mass".to_owned(),

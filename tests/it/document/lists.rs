@@ -1,10 +1,10 @@
 //! Import never loses or overwrites; edits can be taken back.
 
 use liftmargin_document::DocumentError;
-use liftmargin_document::edit::{copy, delete, missing, new_setup, rename, restore, used_by};
-use liftmargin_document::listed::fresh_id;
+use liftmargin_document::edit::{copy, delete, new_setup};
+use liftmargin_document::listed::{List, fresh_id};
 use liftmargin_document::merge::merge;
-use liftmargin_document::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
+use liftmargin_document::schema::{Bundle, Item};
 use liftmargin_document::{open, save};
 use proptest::prelude::*;
 
@@ -64,57 +64,48 @@ fn regress_a_clashing_pack_takes_its_setup_along() {
 
 #[test]
 fn regress_fresh_ids_are_free() {
+    let taken = |ids: &[&str]| ids.iter().map(|id| ((*id).to_owned(), String::new())).collect::<Vec<_>>();
     assert_eq!(fresh_id(&[], "setup"), "setup");
-    assert_eq!(fresh_id(&["setup", "setup-2", "setup-4"], "setup"), "setup-3");
-    assert_eq!(fresh_id(&["id"], ""), "id-2");
+    assert_eq!(fresh_id(&taken(&["setup", "setup-2", "setup-4"]), "setup"), "setup-3");
+    assert_eq!(fresh_id(&taken(&["id"]), ""), "id-2");
 }
 
 #[test]
-fn regress_a_new_setup_says_what_it_still_needs() {
-    let fields = |bundle: &Bundle, id: &str| -> Vec<String> {
-        let missing = missing(bundle, id).expect("the setup is there");
-        missing.iter().map(|missing| missing.field().to_owned()).collect()
-    };
+fn regress_a_new_setup_can_be_kept_unfinished_and_takes_the_only_choices() {
     let (bundle, id) = new_setup(&Bundle::new(), "Tomorrow");
-    assert_eq!(fields(&bundle, &id), ["setups[0].airframe", "setups[0].supply.strings", "setups[0].site"]);
+    assert_eq!((bundle.setups[0].id.as_str(), bundle.setups[0].airframe.as_str()), (id.as_str(), ""));
     assert_eq!(open(&save(&bundle)), Ok(bundle), "unfinished work can be kept");
-    assert_eq!(fields(&sample(), "light"), Vec::<String>::new());
+    let mut one_site = sample();
+    one_site.sites.truncate(1);
+    let (bundle, _) = new_setup(&one_site, "Tomorrow");
+    assert_eq!(bundle.setups.last().map(|setup| setup.site.clone()), Some(one_site.sites[0].id.clone()));
 }
 
 #[test]
 fn regress_a_copy_stands_beside_its_original() {
-    let (bundle, id) = copy::<Setup>(&sample(), "light", "Light again").expect("copies");
+    let (mut bundle, id) = copy(List::Setups, &sample(), "light", "Light again").expect("copies");
     assert_eq!((bundle.setups[1].id.as_str(), id.as_str()), ("light-2", "light-2"));
     assert_eq!(bundle.setups[1].name, "Light again");
     assert_eq!(bundle.setups[1].load, bundle.setups[0].load);
-    let renamed = rename::<Item>(&bundle, "lens-a", "Lens A").expect("renames");
-    assert_eq!(renamed.items[2].name, "Lens A");
-}
-
-#[test]
-fn regress_deleting_can_be_undone() {
-    let before = sample();
-    let (after, deleted) = delete::<Setup>(&before, "light").expect("deletes");
-    assert_eq!(after.setups.len(), 1);
-    assert_eq!(restore(&after, &deleted), before);
+    List::Items.set_name(&mut bundle, "lens-a", "Lens A".to_owned());
+    assert_eq!(List::Items.name(&bundle, "lens-a").as_deref(), Some("Lens A"));
+    let unknown = copy(List::Sites, &bundle, "sea", "Sea").expect_err("unknown");
+    assert_eq!((unknown.field(), unknown.value().as_str()), ("sites", "sea"));
 }
 
 #[test]
 fn regress_what_a_setup_uses_is_not_deleted() {
     let bundle = sample();
-    let refused = [
-        delete::<Airframe>(&bundle, "eight").err(),
-        delete::<Pack>(&bundle, "six").err(),
-        delete::<Item>(&bundle, "lens-b").err(),
-        delete::<Site>(&bundle, "pass").err(),
-    ];
-    for error in refused {
-        let error = error.expect("refused");
+    let used =
+        [(List::Airframes, "eight"), (List::Packs, "six"), (List::Items, "lens-b"), (List::Sites, "pass")];
+    for (list, id) in used {
+        let error = delete(list, &bundle, id).expect_err("refused");
         assert!(
             matches!(&error, DocumentError::InUse { used_by, .. } if used_by == &["Light lens on the pass"]),
             "{error}"
         );
     }
-    assert!(used_by::<Pack>(&bundle, "five").is_empty());
-    assert!(delete::<Pack>(&bundle, "five").is_ok());
+    let without = delete(List::Packs, &bundle, "five").expect("deletes");
+    assert_eq!(without.packs.len() + 1, bundle.packs.len());
+    assert!(delete(List::Setups, &without, "light").is_ok_and(|left| left.setups.len() == 1));
 }

@@ -26,7 +26,7 @@ pub fn SiteScreen() -> impl IntoView {
     let options = move || choices_of(store, List::Sites);
     let of_setup = move |setup: String| choice(&setup, &SETUP_SITE, "Site of this setup", options);
     let new = act(move || {
-        let id = store.add(standard_site(), "site");
+        let id = store.add(standard_site(), List::Sites, "site");
         choose(store, &SETUP_SITE, &store.open.get_untracked(), id);
     });
     view! {

@@ -62,9 +62,9 @@ impl Store {
     }
 
     /// Adds a thing; gives its id.
-    pub fn add<T: Listed>(&self, thing: T, stem: &str) -> String {
+    pub fn add<T: Listed>(&self, thing: T, list: List, stem: &str) -> String {
         let words = format!("new {}", thing.name());
-        let (bundle, id) = self.bundle.with_untracked(|bundle| edit::add(bundle, thing, stem));
+        let (bundle, id) = self.bundle.with_untracked(|bundle| edit::add(bundle, thing, list, stem));
         self.replace(&words, bundle);
         id
     }
@@ -80,7 +80,7 @@ impl Store {
     pub fn copy(&self, list: List, id: &str) {
         let Some(name) = self.bundle.with_untracked(|bundle| list.name(bundle, id)) else { return };
         let copied =
-            self.bundle.with_untracked(|bundle| edit::copy_in(list, bundle, id, &format!("{name} (copy)")));
+            self.bundle.with_untracked(|bundle| edit::copy(list, bundle, id, &format!("{name} (copy)")));
         let Ok((bundle, copy)) = copied else { return };
         self.replace(&format!("copy of {name}"), bundle);
         if list == List::Setups {
@@ -93,7 +93,8 @@ impl Store {
     /// # Errors
     /// `InUse` where setups refer to it.
     pub fn delete(&self, list: List, id: &str) -> Result<(), DocumentError> {
-        let (bundle, name) = self.bundle.with_untracked(|bundle| edit::delete_in(list, bundle, id))?;
+        let name = self.bundle.with_untracked(|bundle| list.name(bundle, id)).unwrap_or_default();
+        let bundle = self.bundle.with_untracked(|bundle| edit::delete(list, bundle, id))?;
         self.replace(&format!("deleting {name}"), bundle);
         self.undo_offer.set(Some(format!("{name} deleted")));
         Ok(())

@@ -2,7 +2,7 @@
 
 use crate::edit;
 use crate::error::DocumentError;
-use crate::listed::Listed;
+use crate::listed::{List, Listed};
 use crate::schema::{Bundle, Item, Setup};
 use crate::whatif::{WhatIf, apply};
 
@@ -18,7 +18,7 @@ pub fn keep(
     name: &str,
 ) -> Result<(Bundle, String), DocumentError> {
     let changed = apply(bundle, setup_id, what_if)?;
-    let (mut kept, id) = edit::copy::<Setup>(bundle, setup_id, name)?;
+    let (mut kept, id) = edit::copy(List::Setups, bundle, setup_id, name)?;
     let mut setup = Setup::find(&changed, setup_id).map(|(_, setup)| setup.clone());
     for item in &changed.items {
         if Item::find(bundle, &item.id).is_some_and(|(_, there)| there == item) {
@@ -30,7 +30,7 @@ pub fn keep(
         } else {
             own.name
         };
-        let (with_item, new_id) = edit::add(&kept, own, &item.id);
+        let (with_item, new_id) = edit::add(&kept, own, List::Items, &item.id);
         kept = with_item;
         let loads = setup.iter_mut().flat_map(|setup| &mut setup.load);
         loads.filter(|load| load.item == item.id).for_each(|load| load.item.clone_from(&new_id));

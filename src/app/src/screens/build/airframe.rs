@@ -23,7 +23,9 @@ pub fn AirframeSection(setup: String) -> impl IntoView {
     };
     let options = move || choices_of(store, List::Airframes);
     let own = setup.clone();
-    let new = act(move || choose(store, &SETUP_AIRFRAME, &own, store.add(new_airframe(), "airframe")));
+    let new = act(move || {
+        choose(store, &SETUP_AIRFRAME, &own, store.add(new_airframe(), List::Airframes, "airframe"))
+    });
     view! {
         <Section title="Airframe">
             {choice(&setup, &SETUP_AIRFRAME, "Airframe of this setup", options)}

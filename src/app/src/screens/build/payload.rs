@@ -95,7 +95,7 @@ fn AddItem() -> impl IntoView {
             position_m: [0.0; 3],
             power_w: 0.0,
         };
-        put_on(store.add(item, "item"));
+        put_on(store.add(item, List::Items, "item"));
     });
     let not_on_board = move || {
         let on_board = on_board(store);

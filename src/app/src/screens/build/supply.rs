@@ -119,7 +119,7 @@ fn PackTypes() -> impl IntoView {
     let store = Store::here();
     let ids = move || store.bundle.with(|bundle| bundle.packs.iter().map(|pack| pack.id.clone()).collect());
     let new = act(move || {
-        let id = store.add(new_pack(), "pack");
+        let id = store.add(new_pack(), List::Packs, "pack");
         let has_none = store.with_setup(|setup| needs_pack(&setup.supply)).unwrap_or_default();
         if has_none {
             edit_strings(store, |strings| *strings = vec![vec![id]]);
