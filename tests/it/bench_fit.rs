@@ -143,7 +143,7 @@ fn a_declared_loss_differs_only_by_scale() {
 
 fn refused(table: &BenchTable) -> BenchFault {
     match fit(table, &declared(&unit(0.0))) {
-        Err(Refusal::Bench(fault)) => fault,
+        Err(Refusal::Bench(fault)) => *fault,
         other => panic!("{other:?}"),
     }
 }

@@ -19,8 +19,8 @@ pub enum Refusal {
         /// The value that was given, SI.
         value: f64,
     },
-    /// A bench table that cannot be used.
-    Bench(BenchFault),
+    /// A bench table that cannot be used. Boxed: it is the largest by far, and every result of the crate carries this.
+    Bench(Box<BenchFault>),
     /// A propulsion unit that lacks a figure, or gives no thrust at all.
     Unit(UnitFault),
     /// A rotor layout that cannot be used.
@@ -42,6 +42,12 @@ impl Refusal {
             Self::Balance(_) => "balance",
             Self::Supply(_) => "supply",
         }
+    }
+}
+
+impl From<BenchFault> for Refusal {
+    fn from(fault: BenchFault) -> Self {
+        Self::Bench(Box::new(fault))
     }
 }
 

@@ -123,7 +123,9 @@ impl PowerLaw {
     fn of(trim: &Trim<'_>, site: &Site, setup: &Setup) -> Result<Self, Refusal> {
         let density = air_above(site, setup.profile.height)?.density;
         let still = Velocity::default();
-        let power_w = |trim: &Trim<'_>, density: MassDensity| Ok(trim.power(density, still, still)?.value);
+        let power_w = |trim: &Trim<'_>, density: MassDensity| {
+            Ok::<_, Refusal>(trim.power(density, still, still)?.value)
+        };
         let middle = power_w(trim, density)?;
         let heavier = power_w(&trim.with_weight(trim.weight() * (1.0 + STEP)), density)?;
         let thinner = power_w(trim, density * (1.0 - STEP))?;

@@ -77,9 +77,9 @@ pub fn fit(table: &BenchTable, declared: &Declared) -> Result<Fit, Refusal> {
     let diameter_m = RotorParams::DIAMETER.check(declared.diameter.value)?;
     RotorParams::AIR_DENSITY.check(table.air_density.value)?;
     check_declared(declared)?;
-    let (rows, mut notes) = rows::usable(table, diameter_m).map_err(Refusal::Bench)?;
+    let (rows, mut notes) = rows::usable(table, diameter_m)?;
     let mut model = start(rows, diameter_m, table.air_density.value, declared)?;
-    let solution = decide(&mut model, declared, &mut notes).map_err(Refusal::Bench)?;
+    let solution = decide(&mut model, declared, &mut notes)?;
     report(&model, &solution, declared, notes)
 }
 
@@ -106,7 +106,7 @@ fn start(rows: Vec<Row>, diameter_m: f64, density_kg_m3: f64, declared: &Declare
         Some(top) if top.power_w >= row.power_w => Some(top),
         _ => Some(row),
     });
-    let Some(top) = top else { return Err(Refusal::Bench(BenchFault::TooFewRows { rows: 0, least: 3 })) };
+    let Some(top) = top else { return Err(BenchFault::TooFewRows { rows: 0, least: 3 }.into()) };
     let of_rows: Vec<f64> = rows
         .iter()
         .filter(|row| row.thrust_n > JUDGED_SHARE * greatest_thrust_n)
@@ -282,7 +282,7 @@ fn report(
     let mean_power_error = Ratio::new::<ratio>(mean);
     let worst = judged.iter().max_by(|a, b| a.power_error.value.abs().total_cmp(&b.power_error.value.abs()));
     if let Some(worst) = worst.filter(|_| mean.is_nan() || mean > GREATEST_MEAN_ERROR) {
-        return Err(Refusal::Bench(BenchFault::PoorFit { row: worst.row, mean_power_error }));
+        return Err(BenchFault::PoorFit { row: worst.row, mean_power_error }.into());
     }
     let unit = PropulsionUnit {
         rotor: RotorParams {
