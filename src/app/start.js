@@ -6,6 +6,8 @@
 //   <html data-update="waiting"> and event "update-waiting": a new version is here, and waits to be asked for;
 // and what it may ask: event "apply-update" on window, after it has saved: one reload into the new version.
 
+import { XzReadableStream } from "xz-decompress";
+
 const page = document.documentElement;
 
 function tell(key, value) {
@@ -13,11 +15,18 @@ function tell(key, value) {
   dispatchEvent(new CustomEvent(`${key}-${value}`));
 }
 
+/** The module, unpacked and compiled while it arrives. */
+function unpacked(response) {
+  if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
+  return new Response(new XzReadableStream(response.body), { headers: { "content-type": "application/wasm" } });
+}
+
 async function startApp() {
   const starting = document.getElementById("starting");
   try {
+    const packed = fetch("./liftmargin_bg.wasm.xz");
     const app = await import("./liftmargin.js");
-    await app.default();
+    await app.default({ module_or_path: unpacked(await packed) });
     starting.remove();
     return true;
   } catch (reason) {

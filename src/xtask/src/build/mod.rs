@@ -2,6 +2,7 @@
 
 mod budget;
 mod minify;
+mod pack;
 mod site;
 mod style;
 mod trim;
@@ -78,8 +79,9 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     }
     site.add_hashed("liftmargin.css", minify(Kind::Style, &style::layers()?)?, &[])?;
     site.add_hashed(wasm::WASM, app.wasm.clone(), &[])?;
-    site.add_hashed(wasm::SCRIPT, minify(Kind::Module, &app.script)?, &[wasm::WASM])?;
-    site.add_hashed("start.js", minify(Kind::Module, &read("src/app/start.js")?)?, &[wasm::SCRIPT])?;
+    site.add_hashed(wasm::SCRIPT, minify(Kind::Module, &app.script)?, &[])?;
+    let start = minify(Kind::Bundle, &read("src/app/start.js")?)?;
+    site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];
     site.add_plain("manifest.webmanifest", read("style/manifest.webmanifest")?, &installed)?;
     let page = [

@@ -7,18 +7,19 @@ use anyhow::{Context as _, Result, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::Care;
+use super::pack::pack;
 use super::trim::trim;
 use crate::setup::wasm_target::TARGET;
 use crate::shell;
 
 /// The script that loads the app.
 pub const SCRIPT: &str = "liftmargin.js";
-/// The app, as that script names it.
-pub const WASM: &str = "liftmargin_bg.wasm";
+/// The app, packed, as the start script names it.
+pub const WASM: &str = "liftmargin_bg.wasm.xz";
 
 /// What the browser loads.
 pub struct App {
-    /// The module.
+    /// The module, packed.
     pub wasm: Vec<u8>,
     /// Its loader.
     pub script: Vec<u8>,
@@ -46,7 +47,7 @@ pub fn build(care: Care) -> Result<App> {
         .out_name("liftmargin")
         .web(true)?
         .typescript(false)
-        .omit_default_module_path(false);
+        .omit_default_module_path(true);
     // Names are needed once more, by `trim`.
     bindgen.remove_name_section(care == Care::Quick).remove_producers_section(true);
     let mut output = bindgen.generate_output().context("wasm-bindgen")?;
@@ -57,7 +58,7 @@ pub fn build(care: Care) -> Result<App> {
         "a dependency brings JavaScript of its own, which dist/ has no place for yet"
     );
 
-    let bound = folder.join(WASM);
+    let bound = folder.join("liftmargin_bg.wasm");
     let smallest = folder.join("smallest.wasm");
     let wasm = match care {
         Care::Quick => bound,
@@ -68,7 +69,7 @@ pub fn build(care: Care) -> Result<App> {
             smallest
         }
     };
-    Ok(App { wasm: fs::read(wasm)?, script: fs::read(folder.join(SCRIPT))? })
+    Ok(App { wasm: pack(&fs::read(wasm)?)?, script: fs::read(folder.join(SCRIPT))? })
 }
 
 /// Panic messages carry source paths: without this the builder's own would be published, and the content hash
