@@ -74,10 +74,11 @@ function watchForUpdates(registration) {
     // The first version of all is installed too, but replaces nothing.
     if (registration.waiting && registration.active) tell("update", "waiting");
   };
+  // One may be on its way already.
+  const follow = () => registration.installing?.addEventListener("statechange", look);
   look();
-  registration.addEventListener("updatefound", () => {
-    registration.installing?.addEventListener("statechange", look);
-  });
+  follow();
+  registration.addEventListener("updatefound", follow);
   // An installed app stays open for days; a look at the host when it comes back to the front is cheap.
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible" && navigator.onLine) registration.update().catch(() => {});

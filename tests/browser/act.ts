@@ -40,9 +40,11 @@ export async function press(within: Page | Locator, name: string | RegExp): Prom
     await button(within, name).first().click();
 }
 
+/** What is in storage, without the spaces between its parts. */
+export const stored = (page: Page): Promise<string> =>
+    page.evaluate(() => (localStorage.getItem("liftmargin-workspace") ?? "").replaceAll(/\n */g, "").replaceAll('": ', '":'));
+
 /** Waits until all changes are in storage: the app writes when the fingers rest. */
 export async function kept(page: Page, part: string): Promise<void> {
-    await expect
-        .poll(() => page.evaluate(() => localStorage.getItem("liftmargin-workspace") ?? ""))
-        .toContain(part);
+    await expect.poll(() => stored(page)).toContain(part);
 }

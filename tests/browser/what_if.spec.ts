@@ -32,7 +32,7 @@ test("a changed mass and an extra mass, on Build too", async ({ page }) => {
     const row = change(page, "thrust-to-weight");
     await expect(row.before).toHaveText(/\d/);
     const before = toNumber((await row.before.textContent()) ?? "");
-    const extra = panel.locator("#what-if-extra-mass").getByRole("textbox");
+    const extra = panel.locator("#what-if-extra-mass");
     await extra.fill("4");
     await expect.poll(async () => toNumber((await row.after.textContent()) ?? "")).toBeLessThan(before);
 });

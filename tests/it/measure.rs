@@ -169,7 +169,7 @@ fn regress_answers_round_to_the_safe_side() {
 }
 
 #[test]
-fn regress_a_draft_keeps_wrong_text_and_the_last_good_value() {
+fn regress_a_draft_keeps_wrong_text_and_the_value_from_before() {
     let units = Units::metric();
     let mut draft = Draft::new(&MASS, Some(1.4), false, units);
     assert_eq!(draft.text(), "1.4");
@@ -177,12 +177,16 @@ fn regress_a_draft_keeps_wrong_text_and_the_last_good_value() {
     assert_eq!(draft.text(), "1.", "not rewritten under the cursor");
     draft.from_outside(Some(1.0), units);
     assert_eq!(draft.text(), "1.", "its own echo is no news");
-    assert_eq!(draft.typed("1.x", units), None);
-    assert_eq!(draft.good(), Some(1.0));
+    assert_eq!(
+        draft.typed("1.x", units),
+        Some(Some(1.4)),
+        "what was on the way to a wrong text is not meant"
+    );
+    assert_eq!(draft.good(), Some(1.4));
     draft.settle(units);
     assert_eq!(draft.text(), "1.x", "wrong text stays to be mended");
     let message = draft.message(units).unwrap_or_default();
-    assert_eq!(message, "Mass takes a number, between 0 and 60\u{a0}kg. Still counting with 1\u{a0}kg.");
+    assert_eq!(message, "Mass takes a number, between 0 and 60\u{a0}kg. Still counting with 1.4\u{a0}kg.");
     draft.from_outside(Some(2.5), units);
     assert_eq!((draft.text(), draft.fault()), ("2.5", None), "undo or another setup replaces it");
     draft.settle(Units::us());

@@ -1,6 +1,7 @@
 //! The text in a number field while somebody types: what stands there, what it means, what is wrong with it.
 //!
-//! The last good value stays in use while the text is wrong, and the text is never rewritten under the cursor.
+//! While the text is wrong the value from before the typing stays in use: the 1 on the way to 1e9 was never meant. The
+//! text is never rewritten under the cursor.
 
 use liftmargin_core::bound::Bound;
 
@@ -14,13 +15,16 @@ pub struct Draft {
     may_be_empty: bool,
     text: String,
     good: Option<f64>,
+    /// The value when the cursor came.
+    before: Option<f64>,
     fault: Option<EntryFault>,
 }
 
 impl Draft {
     /// A field showing this value, SI. One that `may_be_empty` takes an empty text as no value.
     pub fn new(bound: &'static Bound, value: Option<f64>, may_be_empty: bool, units: Units) -> Self {
-        let mut draft = Self { bound, may_be_empty, text: String::new(), good: value, fault: None };
+        let mut draft =
+            Self { bound, may_be_empty, text: String::new(), good: value, before: value, fault: None };
         draft.settle(units);
         draft
     }
@@ -40,7 +44,7 @@ impl Draft {
         self.fault
     }
 
-    /// A keystroke. Returns the new value to hand on if the text is good and means something else than before.
+    /// A keystroke. Returns the value to hand on where it is another one than is in use.
     pub fn typed(&mut self, text: &str, units: Units) -> Option<Option<f64>> {
         text.clone_into(&mut self.text);
         let value = match parse(text, self.bound, units) {
@@ -48,10 +52,14 @@ impl Draft {
             Err(EntryFault::Empty) if self.may_be_empty => None,
             Err(fault) => {
                 self.fault = Some(fault);
-                return None;
+                return self.use_value(self.before);
             }
         };
         self.fault = None;
+        self.use_value(value)
+    }
+
+    fn use_value(&mut self, value: Option<f64>) -> Option<Option<f64>> {
         let is_new = value != self.good;
         self.good = value;
         is_new.then_some(value)
@@ -59,6 +67,7 @@ impl Draft {
 
     /// The cursor leaves, or the units change: a good text is written anew, a wrong one stays to be mended.
     pub fn settle(&mut self, units: Units) {
+        self.before = self.good;
         if self.fault.is_none() {
             self.text = self.good.map(|value| show(value, self.bound, units)).unwrap_or_default();
         }
@@ -69,6 +78,7 @@ impl Draft {
         if value != self.good {
             self.good = value;
             self.fault = None;
+            self.before = value;
             self.settle(units);
         }
     }

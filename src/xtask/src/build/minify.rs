@@ -24,7 +24,9 @@ pub enum Kind {
 pub fn minify(kind: Kind, text: &[u8]) -> Result<Vec<u8>> {
     let flags: &[&str] = match kind {
         Kind::Module => &["--loader=js", "--format=esm", "--target=es2022"],
-        Kind::Bundle => &["--loader=js", "--format=esm", "--target=es2022", "--bundle", "--external:./liftmargin.js"],
+        Kind::Bundle => {
+            &["--loader=js", "--format=esm", "--target=es2022", "--bundle", "--external:./liftmargin.js"]
+        }
         Kind::Script => &["--loader=js", "--target=es2022"],
         Kind::Style => &["--loader=css"],
     };
