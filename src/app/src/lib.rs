@@ -1,5 +1,7 @@
 //! The screens of Liftmargin over the pure core. `main` mounts `App`.
 
+#![allow(clippy::needless_pass_by_value, reason = "a view owns what it shows: it outlives its maker")]
+
 mod doors;
 mod live;
 pub mod parts;

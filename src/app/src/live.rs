@@ -10,6 +10,8 @@ use leptos::prelude::*;
 
 /// A text that follows signals, for use as a child or an attribute.
 pub type Text = Box<dyn Fn() -> String + Send + Sync>;
+/// A value made from signals, and from the value before it.
+type Next<T> = Box<dyn Fn(Option<&T>) -> T + Send + Sync>;
 /// A yes or no that follows signals, for use as an attribute, a property or a class.
 pub type Flag = Box<dyn Fn() -> bool + Send + Sync>;
 
@@ -61,7 +63,7 @@ pub fn flag(flag: impl Fn() -> bool + Send + Sync + 'static) -> Flag {
 
 /// A value computed again only when a signal it reads changes, and told on only when it differs.
 pub fn memo<T: PartialEq + Send + Sync + 'static>(value: impl Fn() -> T + Send + Sync + 'static) -> Memo<T> {
-    let value: Box<dyn Fn(Option<&T>) -> T + Send + Sync> = Box::new(move |_| value());
+    let value: Next<T> = Box::new(move |_| value());
     Memo::new(value)
 }
 

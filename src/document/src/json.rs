@@ -127,7 +127,7 @@ pub(crate) fn number(text: &str) -> Option<f64> {
 
 /// The fields of an object while it is read.
 pub(crate) struct Fields<'a> {
-    fields: Option<&'a Map<String, Value>>,
+    object: Option<&'a Map<String, Value>>,
     path: &'a Path<'a>,
     faults: &'a Faults,
 }
@@ -135,25 +135,23 @@ pub(crate) struct Fields<'a> {
 impl<'a> Fields<'a> {
     /// The fields of a value that must be an object.
     pub(crate) fn of(value: &'a Value, path: &'a Path<'a>, faults: &'a Faults) -> Self {
-        let fields = value.as_object();
-        if fields.is_none() {
+        let object = value.as_object();
+        if object.is_none() {
             faults.note(path, "an object", false);
         }
-        Self { fields, path, faults }
+        Self { object, path, faults }
     }
 
     /// A field; the usual value where it may be left out and is.
     pub(crate) fn part<T: Part>(&self, name: &str, may_be_left_out: bool) -> T {
         let path = Path::Field(self.path, name);
-        match self.fields.and_then(|fields| fields.get(name)) {
-            Some(value) => T::read(value, &path, self.faults),
-            None => {
-                if !may_be_left_out {
-                    self.faults.note(&path, T::WORDS, true);
-                }
-                T::default()
-            }
+        if let Some(value) = self.object.and_then(|object| object.get(name)) {
+            return T::read(value, &path, self.faults);
         }
+        if !may_be_left_out {
+            self.faults.note(&path, T::WORDS, true);
+        }
+        T::default()
     }
 }
 

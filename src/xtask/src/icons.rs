@@ -61,7 +61,9 @@ fn shrink(path: &Path) -> Result<()> {
         .map(|pixel| core::array::from_fn(|channel| pixel.get(channel).copied().unwrap_or(u8::MAX)))
         .collect();
     let mut counts = HashMap::new();
-    pixels.iter().for_each(|pixel| *counts.entry(*pixel).or_insert(0) += 1);
+    for pixel in &pixels {
+        *counts.entry(*pixel).or_insert(0) += 1;
+    }
     let step = |value: u8| (value / 51 + u8::from(value % 51 > 25)) * 51;
     let mut palette: Vec<[u8; 4]> = Vec::new();
     let mut places = Vec::new();

@@ -101,7 +101,10 @@ pub fn verdict(checks: &mut Vec<Check>) -> Verdict {
             State::Watch => 1,
             State::Fine => 2,
         };
-        (worst_first, check.room.map_or(f64::NEG_INFINITY, |room| room.value))
+        // The flight is planned down to the reserve: that no more is left says nothing.
+        let as_planned = check.kind == CheckKind::Reserve && check.state == State::Fine;
+        let room = check.room.map_or(f64::NEG_INFINITY, |room| room.value);
+        (worst_first, if as_planned { f64::INFINITY } else { room })
     });
     match checks.first() {
         Some(first) => Verdict { state: first.state, worst: Some(first.kind) },

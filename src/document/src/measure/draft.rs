@@ -47,19 +47,12 @@ impl Draft {
     /// A keystroke. Returns the value to hand on where it is another one than is in use.
     pub fn typed(&mut self, text: &str, units: Units) -> Option<Option<f64>> {
         text.clone_into(&mut self.text);
-        let value = match parse(text, self.bound, units) {
-            Ok(value) => Some(value),
-            Err(EntryFault::Empty) if self.may_be_empty => None,
-            Err(fault) => {
-                self.fault = Some(fault);
-                return self.use_value(self.before);
-            }
+        let (value, fault) = match parse(text, self.bound, units) {
+            Ok(value) => (Some(value), None),
+            Err(EntryFault::Empty) if self.may_be_empty => (None, None),
+            Err(fault) => (self.before, Some(fault)),
         };
-        self.fault = None;
-        self.use_value(value)
-    }
-
-    fn use_value(&mut self, value: Option<f64>) -> Option<Option<f64>> {
+        self.fault = fault;
         let is_new = value != self.good;
         self.good = value;
         is_new.then_some(value)

@@ -39,9 +39,11 @@ pub fn trim(wasm: &[u8]) -> Result<Vec<u8>> {
         .exports
         .iter()
         .filter(|export| export.name.contains(STREAMS))
-        .map(|export| export.id())
+        .map(walrus::Export::id)
         .collect();
-    unused.into_iter().for_each(|export| module.exports.delete(export));
+    for export in unused {
+        module.exports.delete(export);
+    }
 
     let unneeded: Vec<FunctionId> = module
         .funcs

@@ -24,7 +24,8 @@ pub fn AirframeSection(setup: String) -> impl IntoView {
     let options = move || choices_of(store, List::Airframes);
     let own = setup.clone();
     let new = act(move || {
-        choose(store, &SETUP_AIRFRAME, &own, store.add(new_airframe(), List::Airframes, "airframe"))
+        let id = store.add(new_airframe(), List::Airframes, "airframe");
+        choose(store, &SETUP_AIRFRAME, &own, id);
     });
     view! {
         <Section title="Airframe">
