@@ -3,6 +3,7 @@
 mod air;
 mod bench_files;
 mod bench_fit;
+mod beside;
 mod card;
 mod cell;
 mod craft;
@@ -21,6 +22,7 @@ mod propulsion;
 mod rig;
 mod rotor;
 mod supply;
+mod sweep;
 mod table;
 mod tidy;
 mod workspace;

@@ -18,6 +18,7 @@ mod quantity;
 pub mod report_keys;
 pub mod resolve;
 pub mod schema;
+pub mod sweep;
 pub mod whatif;
 pub mod workspace;
 

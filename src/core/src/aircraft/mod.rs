@@ -1,9 +1,11 @@
 //! The whole aircraft in steady flight: what each rotor does to carry this mass in this air.
 
 mod params;
+mod speeds;
 mod trim;
 mod wind_hold;
 
 pub use params::Airframe;
+pub use speeds::{BestSpeeds, best_speeds};
 pub use trim::{LevelCeiling, Trim};
 pub use wind_hold::greatest_wind_held;

@@ -1,5 +1,6 @@
 //! The card: one setup at one site, from air to verdict.
 
+mod beside;
 mod cautious;
 mod checks;
 mod compute;
@@ -7,6 +8,7 @@ mod margin;
 pub mod params;
 mod string_out;
 
+pub use beside::{Beside, LostString, TurnBackRow, TurnBackTable, beside};
 pub use cautious::{Cautious, cautious};
 pub use compute::card;
 pub use params::{Airframe, Card, Hover, Outcome, Setup};

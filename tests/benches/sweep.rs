@@ -1,0 +1,24 @@
+//! The builder's sweep of sixty places, and what stands beside the card.
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use liftmargin_core::card::beside;
+use liftmargin_document::open;
+use liftmargin_document::resolve::{resolve, resolve_airframe};
+use liftmargin_document::sweep::{SweepAxis, sweep};
+
+fn sweeps(criterion: &mut Criterion) {
+    let bundle = open(include_str!("../../demo-data/mountain-road.json")).expect("the demo opens");
+    let setup = &bundle.setups[0];
+    let airframe = bundle.airframes.iter().find(|one| one.id == setup.airframe).expect("an airframe");
+    let airframe = resolve_airframe(airframe).expect("resolves").airframe;
+    criterion.bench_function("sweep over payload mass, 60 places", |bench| {
+        bench.iter(|| sweep(&bundle, &setup.id, &airframe, SweepAxis::PayloadMass, 60));
+    });
+    let (ready, site) = resolve(&bundle, &setup.id).expect("resolves");
+    criterion.bench_function("beside the card: lost strings, warming, turn-back table, speeds", |bench| {
+        bench.iter(|| beside(&ready, &site));
+    });
+}
+
+criterion_group!(benches, sweeps);
+criterion_main!(benches);
