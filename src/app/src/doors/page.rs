@@ -32,3 +32,9 @@ pub fn go_to(id: &str) -> bool {
     }
     true
 }
+
+/// The value of a `data-` attribute of what was touched, or of what stands around it.
+pub fn touched(event: &web_sys::MouseEvent, attribute: &str) -> Option<String> {
+    let element = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    element.closest(&format!("[data-{attribute}]")).ok()??.get_attribute(&format!("data-{attribute}"))
+}

@@ -7,7 +7,7 @@ use std::time::Duration;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Setup, card, cautious};
+use liftmargin_core::card::{Beside, Card, Cautious, Setup, beside, card, cautious};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Doubts;
 use liftmargin_document::DocumentError;
@@ -47,6 +47,8 @@ pub struct Track {
     pub cautious: RwSignal<Caution>,
     /// The card to draw curves from: follows once the fingers rest, so that typing draws none.
     pub settled: RwSignal<Option<Arc<Card>>>,
+    /// What stands beside the card; follows like the curves.
+    pub beside: RwSignal<Option<Arc<Beside>>>,
     /// The inputs resolved.
     pub ready: Memo<Computed<Ready>>,
 }
@@ -152,7 +154,7 @@ impl Track {
             })
         });
         let (cautious, settled) = (RwSignal::new(Caution::default()), RwSignal::new(None));
-        let track = Self { card, cautious, settled, ready };
+        let track = Self { card, cautious, settled, beside: RwSignal::new(None), ready };
         track.sample_after_rest();
         track
     }
@@ -180,6 +182,7 @@ impl Track {
             cautious(setup, site, &doubts, SEED, SAMPLES).ok().flatten().map(Arc::new)
         });
         self.cautious.set(Caution { last, fresh: true });
+        self.beside.set(inputs.and_then(|(setup, site)| beside(setup, site).ok().flatten()).map(Arc::new));
         self.settled
             .set(self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned())));
     }

@@ -7,12 +7,13 @@ use uom::si::electric_charge::coulomb;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
 use uom::si::ratio::ratio;
+use uom::si::time::hour;
 
 use super::fault::SupplyFault;
 use super::params::{Pack, PackString, Supply};
 use crate::cell::{CellBehaviour, open_circuit};
 use crate::refusal::Refusal;
-use crate::units::{ElectricCharge, ElectricPotential, ElectricalResistance, Ratio};
+use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time};
 
 impl Pack {
     pub(crate) fn capacity_c(&self, behaviour: &CellBehaviour) -> f64 {
@@ -77,7 +78,19 @@ impl Pack {
     }
 }
 
+impl Pack {
+    /// Greatest continuous current by the maker's rating: C rating times capacity when new, over one hour.
+    pub fn continuous_current(&self) -> ElectricCurrent {
+        self.cell.capacity * self.continuous_c_rating / Time::new::<hour>(1.0)
+    }
+}
+
 impl PackString {
+    /// Greatest continuous current: that of its weakest pack; none without packs.
+    pub fn continuous_current(&self) -> Option<ElectricCurrent> {
+        self.packs.iter().map(Pack::continuous_current).reduce(ElectricCurrent::min)
+    }
+
     /// Charge that can be taken from the string before its first pack is empty.
     ///
     /// # Errors

@@ -5,6 +5,7 @@
 //! are accepted as the decimal mark.
 
 pub mod answer;
+pub mod beside;
 pub mod checks;
 pub mod draft;
 pub mod entry;

@@ -10,7 +10,7 @@ mod unit;
 
 pub use airframe::{AirframeParts, airframe_parts, bench};
 pub use layout::LayoutParts;
-pub use setup::{resolve_item, resolve_setup, usual_drag_area};
+pub use setup::{Movable, movables, resolve_item, resolve_setup, usual_drag_area};
 pub use site::resolve_site;
 pub use supply::pack;
 pub use unit::{ResolvedAirframe, resolve_airframe};

@@ -78,6 +78,36 @@ pub fn resolve_setup(
     })
 }
 
+/// Something on board that can be slid to balance: its places among the resolved setup's items.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Movable {
+    /// Name for people.
+    pub name: String,
+    /// Places in `Setup::items`.
+    pub items: Vec<usize>,
+}
+
+/// What can be slid: all payload together, all packs, each item. In the order of `resolve_setup`: frame, packs, payload.
+pub fn movables(bundle: &Bundle, setup: &schema::Setup) -> Vec<Movable> {
+    let packs = setup.supply.strings.iter().flatten().count();
+    let payload: Vec<String> = setup
+        .load
+        .iter()
+        .filter(|load| load.on)
+        .map(|load| {
+            schema::Item::find(bundle, &load.item).map_or_else(String::new, |(_, item)| item.name.clone())
+        })
+        .collect();
+    let first = 1 + packs;
+    let mut movables = vec![
+        Movable { name: "all payload together".to_owned(), items: (first..first + payload.len()).collect() },
+        Movable { name: "all packs together".to_owned(), items: (1..first).collect() },
+    ];
+    let each = payload.into_iter().enumerate();
+    movables.extend(each.map(|(place, name)| Movable { name, items: vec![first + place] }));
+    movables
+}
+
 /// The steady load beside the motors, the payload's own included.
 fn auxiliary_power(supply: &Supply, payload: &[Item]) -> Result<Power, DocumentError> {
     let sum_w = payload.iter().fold(supply.auxiliary_power, |sum, item| sum + item.power).get::<watt>();

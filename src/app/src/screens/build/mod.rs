@@ -5,17 +5,21 @@ mod bench;
 mod bench_columns;
 mod bench_fit;
 mod payload;
+mod rotors;
 mod setups;
 mod supply;
+mod sweep;
 
 use leptos::prelude::*;
 use liftmargin_document::fields::{FLIGHT, RESERVE, SET};
 
 use self::airframe::AirframeSection;
 use self::payload::PayloadSection;
+use self::rotors::RotorsSection;
 pub use self::setups::SetupChoice;
 use self::setups::SetupsSection;
 use self::supply::SupplySection;
+use self::sweep::SweepSection;
 use super::entry::entries;
 use super::settings::UndoButton;
 use super::what_if::WhatIfPanel;
@@ -32,6 +36,8 @@ pub fn BuildScreen() -> impl IntoView {
             <PayloadSection />
             <SupplySection setup=id.clone() />
             <FlightSection setup=id.clone() />
+            <RotorsSection />
+            <SweepSection />
             <AirframeSection setup=id />
         }
     };

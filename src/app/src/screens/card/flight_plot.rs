@@ -1,16 +1,18 @@
-//! Voltage and charge over the flight, to be read off at any moment.
+//! Voltage, current and charge over the flight, to be read off at any moment.
 
 use leptos::prelude::*;
-use liftmargin_core::card::Setup;
+use liftmargin_core::card::{LostString, Setup};
 use liftmargin_core::flight::{Flight, Sample};
-use liftmargin_core::supply::MeterPlace;
+use liftmargin_core::supply::{MeterPlace, PackString};
+use liftmargin_core::units::{ElectricCurrent, Time};
 use liftmargin_document::measure::{Unit, Units, words};
+use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::time::minute;
 
 use super::setup_of;
-use crate::live::live;
-use crate::parts::{Ink, LimitLine, Mark, Panel, Plot, Series, TracePlot};
+use crate::live::{flag, live, text};
+use crate::parts::{Ink, LimitLine, Mark, Panel, Plot, Series, SwitchRow, TracePlot};
 use crate::store::{Store, Track, flight_of};
 
 /// The plot; drawn once the fingers rest.
@@ -18,50 +20,103 @@ use crate::store::{Store, Track, flight_of};
 pub fn FlightPlot(track: Track) -> impl IntoView {
     let store = Store::here();
     let step = RwSignal::new(None);
+    let with_loss = RwSignal::new(false);
     live(move || {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
-        let plot = setup_of(track, |setup| plot(flight, setup, store.units.get()))?;
+        let beside = track.beside.get();
+        let lost = beside.as_ref().filter(|_| with_loss.get()).and_then(|beside| beside.strings_lost.last());
+        let plot = setup_of(track, |setup| plot(flight, lost, setup, store.units.get()))?;
         Some(view! {
             <section>
                 <h2>"Over the flight"</h2>
                 <TracePlot plot step />
+                <SwitchRow label=text(|| "Show a string lost when turning back".to_owned()) on=flag(move || with_loss.get())
+                    on_change=Callback::new(move |on| with_loss.set(on)) sub=text(String::new) />
             </section>
         })
     })
 }
 
-fn plot(flight: &Flight, setup: &Setup, units: Units) -> Plot {
-    let at = |time: liftmargin_core::units::Time| time.get::<minute>();
-    let marks = [("turn back", flight.turn_back_at), ("land by", flight.land_by_at)]
-        .map(|(label, time)| Mark { x: at(time), label: label.to_owned() });
+fn plot(flight: &Flight, lost: Option<&LostString>, setup: &Setup, units: Units) -> Plot {
+    let at = |time: Time| time.get::<minute>();
+    let mut marks: Vec<Mark> = [("turn back", flight.turn_back_at), ("land by", flight.land_by_at)]
+        .map(|(label, time)| Mark { x: at(time), label: label.to_owned() })
+        .to_vec();
+    if let Some(lost) = lost {
+        marks.push(Mark { x: at(lost.lost.at), label: format!("string {} lost", lost.string + 1) });
+    }
     Plot {
         x_title: "Time since motor start".to_owned(),
         x_unit: "min".to_owned(),
         x_decimals: 1,
-        panels: vec![voltage(flight, setup), charge(flight, setup)],
-        marks: marks.to_vec(),
-        summary: "Voltage under load and mAh by the meter on board, from motor start to land-by.".to_owned(),
+        panels: vec![voltage(flight, lost, setup), current(flight, lost, setup), charge(flight, setup)],
+        marks,
+        summary: "Voltage under load, current of each string and mAh used, from motor start to land-by."
+            .to_owned(),
         decimal_mark: units.decimal_mark(),
     }
 }
 
-fn series(flight: &Flight, name: &str, value: impl Fn(&Sample) -> f64) -> Series {
-    let points = flight.samples.iter().map(|sample| (sample.time.get::<minute>(), value(sample))).collect();
-    Series { name: name.to_owned(), ink: Ink::Line, points }
+/// Points over the flight, or over the way home after a loss.
+fn series(samples: &[Sample], name: &str, ink: Ink, value: impl Fn(&Sample) -> Option<f64>) -> Series {
+    let point = |sample: &Sample| Some((sample.time.get::<minute>(), value(sample)?));
+    Series { name: name.to_owned(), ink, points: samples.iter().filter_map(point).collect() }
 }
 
-fn voltage(flight: &Flight, setup: &Setup) -> Panel {
+/// The strings that differ from those before them, by place.
+fn unlike_strings(setup: &Setup) -> impl Iterator<Item = usize> {
+    let strings = &setup.supply.strings;
+    let is_new = |index: &usize| {
+        let own = strings.get(*index);
+        !strings.iter().take(*index).any(|before| Some(before) == own)
+    };
+    (0..strings.len()).filter(is_new)
+}
+
+fn voltage(flight: &Flight, lost: Option<&LostString>, setup: &Setup) -> Panel {
     let first = setup.supply.strings.first();
     let cells: u32 = first.iter().flat_map(|string| &string.packs).map(|pack| pack.cells_in_series).sum();
     let floor = setup.policy.loaded_cell_floor * f64::from(cells);
+    let volts = |sample: &Sample| Some(sample.bus_voltage.get::<volt>());
+    let mut drawn = vec![series(&flight.samples, "voltage", Ink::Line, volts)];
+    if let Some(lost) = lost {
+        drawn.push(series(&lost.lost.samples, "one string lost", Ink::Dashed, volts));
+    }
     Panel {
         title: "Voltage under load".to_owned(),
         unit: "V".to_owned(),
         decimals: 1,
-        series: vec![series(flight, "voltage", |sample| sample.bus_voltage.get::<volt>())],
+        series: drawn,
         limits: vec![LimitLine { value: floor.get::<volt>(), label: "floor".to_owned() }],
         from_zero: false,
+    }
+}
+
+fn current(flight: &Flight, lost: Option<&LostString>, setup: &Setup) -> Panel {
+    let of = |samples: &[Sample], string: usize, name: &str, ink: Ink| {
+        series(samples, name, ink, |sample| Some(sample.strings.get(string)?.current.get::<ampere>()))
+    };
+    let inks = [Ink::Line, Ink::Dotted, Ink::Dashed];
+    let own = |(order, string): (usize, usize)| {
+        let ink = inks.get(order).copied().unwrap_or(Ink::Line);
+        of(&flight.samples, string, &format!("string {}", string + 1), ink)
+    };
+    let mut drawn: Vec<Series> = unlike_strings(setup).enumerate().map(own).collect();
+    if let Some(lost) = lost {
+        drawn.push(of(&lost.lost.samples, 0, "the rest, one lost", Ink::Dashed));
+    }
+    let rating =
+        setup.supply.strings.iter().filter_map(PackString::continuous_current).reduce(ElectricCurrent::min);
+    let limit =
+        |rating: ElectricCurrent| LimitLine { value: rating.get::<ampere>(), label: "C rating".to_owned() };
+    Panel {
+        title: "Current of a string".to_owned(),
+        unit: "A".to_owned(),
+        decimals: 0,
+        series: drawn,
+        limits: rating.map(limit).into_iter().collect(),
+        from_zero: true,
     }
 }
 
@@ -74,11 +129,17 @@ fn charge(flight: &Flight, setup: &Setup) -> Panel {
             sample.strings.get(index).map_or(0.0, |string| string.used.value) * scale
         }
     };
+    let mut drawn =
+        vec![series(&flight.samples, "by the meter", Ink::Line, |sample| Some(shown(read(sample))))];
+    drawn.extend(unlike_strings(setup).map(|index| {
+        let used = |sample: &Sample| Some(shown(sample.strings.get(index)?.used.value));
+        series(&flight.samples, &format!("string {}", index + 1), Ink::Dotted, used)
+    }));
     Panel {
         title: format!("Used, {}", words::meter_place(flight.marks.place)),
         unit: "mAh".to_owned(),
         decimals: 0,
-        series: vec![series(flight, "used", |sample| shown(read(sample)))],
+        series: drawn,
         limits: vec![LimitLine {
             value: shown(flight.marks.land_by.value),
             label: "land by (middle)".to_owned(),

@@ -1,5 +1,6 @@
 //! Card: one setup, here, now.
 
+mod beside;
 mod facts;
 mod flight_plot;
 mod large;
@@ -14,6 +15,7 @@ use liftmargin_document::DocumentError;
 use liftmargin_document::measure::checks::{limit, room, value, verdict};
 use liftmargin_document::measure::{Units, words as said};
 
+use self::beside::{BesideAnswer, WarmAdvice};
 use self::facts::facts;
 use self::flight_plot::FlightPlot;
 use self::large::large;
@@ -38,6 +40,7 @@ pub fn CardScreen() -> impl IntoView {
             {live_while(none, no_setup)}
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
             {live(move || head(store, answer.shown(store)))}
+            {live(move || { let track = answer.shown(store); view! { <WarmAdvice track /> } })}
             {live_while(move || !none(), || view! { <WhatIfPanel /> })}
             <Below />
             <SafetyWords />
@@ -109,6 +112,7 @@ fn Below() -> impl IntoView {
         view! {
             {live(move || checks(track, store.units.get()))}
             <FlightPlot track />
+            <BesideAnswer track />
             <Assumptions track />
             <ShareAnswer track />
         }

@@ -3,10 +3,12 @@
 use leptos::prelude::*;
 use liftmargin_core::card::Setup;
 use liftmargin_core::spread::Input;
+use liftmargin_core::units::Ratio;
 use liftmargin_document::measure::words;
 
 use super::setup_of;
 use crate::live::live;
+use crate::parts::{RankedBar, RankedBars};
 use crate::store::{Answer, Store, Track};
 
 /// What the answer rests on.
@@ -21,7 +23,6 @@ pub fn Assumptions(track: Track) -> impl IntoView {
         });
         let words = [
             "The large figures are cautious: one flight in ten is shorter.".to_owned(),
-            doubt(track),
             evidence,
             setup_of(track, packs_at_start).unwrap_or_default(),
             "Weather as entered on Site, the same for the whole flight; wind at the set's height by a power law."
@@ -35,18 +36,23 @@ pub fn Assumptions(track: Track) -> impl IntoView {
         <section class="assumptions">
             <h2>"What this rests on"</h2>
             <ul>{live(rests_on)}</ul>
+            {live(move || doubt(track))}
         </section>
     }
 }
 
-fn doubt(track: Track) -> String {
-    let Some(last) = track.cautious.with(|caution| caution.last.clone()) else { return String::new() };
-    let ranked = last
-        .contributions
-        .iter()
-        .take(3)
-        .map(|(input, share)| format!("{} {:.0}\u{a0}%", input_name(*input), share.value * 100.0));
-    format!("The doubt comes from: {}.", ranked.collect::<Vec<_>>().join(", "))
+/// Where the doubt in flight time comes from, largest first.
+fn doubt(track: Track) -> Option<AnyView> {
+    let last = track.cautious.with(|caution| caution.last.clone())?;
+    let most = last.contributions.first()?.1.value;
+    let bar = |(input, share): &(Input, Ratio)| RankedBar {
+        label: input_name(*input).to_owned(),
+        share: share.value / most,
+        value: format!("{:.0}\u{a0}%", share.value * 100.0),
+    };
+    let bars = last.contributions.iter().map(bar).collect();
+    let title = "Where the doubt in flight time comes from".to_owned();
+    Some(view! { <div data-figure="doubt"><RankedBars title bars /></div> }.into_any())
 }
 
 fn packs_at_start(setup: &Setup) -> String {

@@ -1,0 +1,156 @@
+//! What stands beside the card, in plain words: rotors, balance, lost strings, cold packs, speeds, sweeps.
+
+use liftmargin_core::aircraft::BestSpeeds;
+use liftmargin_core::card::LostString;
+use liftmargin_core::flight::{FirstFailure, LossMoment, LossOutcome, WarmGain};
+use liftmargin_core::frame::{Capability, RotorOut};
+use liftmargin_core::mass::Slide;
+use liftmargin_core::units::{Length, Ratio, ThermodynamicTemperature};
+
+use super::answer;
+use super::number::write;
+use super::unit::Unit;
+use super::units::{Choice, Units};
+use crate::sweep::SweepAxis;
+
+/// A slide or an offset smaller than this is none, m.
+const NOTHING_M: f64 = 0.0005;
+/// Warming is advised from this gain on, s: a crew can use a minute.
+const WORTH_WARMING_S: f64 = 60.0;
+
+/// What the rest can do with a rotor stopped. `thrust_to_weight` with all rotors at work.
+pub fn rotor_out(out: &RotorOut, thrust_to_weight: Ratio, units: Units) -> String {
+    let left = out.greatest_level() * thrust_to_weight;
+    let left_words = answer::thrust_to_weight(left, units);
+    let number = out.failed + 1;
+    let can = match out.capability {
+        Capability::CannotHoldLevel => {
+            return format!("Rotor {number} stopped: cannot hold level, a safe landing is not assured.");
+        }
+        Capability::HoldsLevelAndHeading => "can hold level and heading",
+        Capability::HoldsLevelTurning { heading_at_boundary: true } => {
+            "can hold level but will turn: the heading holds on paper only, with nothing left one way"
+        }
+        Capability::HoldsLevelTurning { heading_at_boundary: false } => "can hold level but will turn",
+    };
+    if left.value < 1.0 {
+        format!(
+            "Rotor {number} stopped: {can}, but not aloft: {left_words} of thrust-to-weight. Land is not assured."
+        )
+    } else {
+        format!(
+            "Rotor {number} stopped: {can}, with {left_words} of thrust-to-weight left. A static figure: land at once."
+        )
+    }
+}
+
+/// Where to slide something for balance.
+pub fn slide(slide: &Slide, units: Units) -> String {
+    let along = move_words(slide.forward, "forward", "backward", units);
+    let across = move_words(slide.right, "to the right", "to the left", units);
+    match (along, across) {
+        (None, None) => "It balances where it is.".to_owned(),
+        (Some(one), None) | (None, Some(one)) => format!("Slide it {one}."),
+        (Some(along), Some(across)) => format!("Slide it {along} and {across}."),
+    }
+}
+
+fn move_words(by: Length, ahead: &str, back: &str, units: Units) -> Option<String> {
+    let way = if by.value > 0.0 { ahead } else { back };
+    (by.value.abs() >= NOTHING_M).then(|| format!("{} {way}", part_length(by.abs(), units)))
+}
+
+/// A length of a part, to a millimetre or a twentieth of an inch.
+pub fn part_length(length: Length, units: Units) -> String {
+    let unit = units.get(Choice::Part);
+    let decimals = if unit == Unit::Inch { 2 } else { 0 };
+    format!("{}\u{a0}{}", write(unit.from_si(length.value), decimals, units.decimal_mark()), unit.symbol())
+}
+
+/// When a string is lost.
+pub const fn loss_moment(when: LossMoment) -> &'static str {
+    match when {
+        LossMoment::TakeOff => "at lift-off",
+        LossMoment::OnSetShare(_) => "halfway on set",
+        LossMoment::TurnBack => "when turning back",
+    }
+}
+
+/// What becomes of one lost string.
+pub fn lost_string(lost: &LostString, units: Units) -> String {
+    let outcome = match lost.lost.outcome {
+        LossOutcome::CarriesAlone => "the rest brings it down within its limits".to_owned(),
+        LossOutcome::FailsFirst(failure) => format!("first to fail is {}", first_failure(failure)),
+    };
+    let current = lost.lost.loads.iter().map(|load| load.current).fold(None, |most, current| {
+        Some(most.map_or(current, |most: liftmargin_core::units::ElectricCurrent| most.max(current)))
+    });
+    let mut words = format!("String {} lost {}: {outcome}", lost.string + 1, loss_moment(lost.when));
+    if let (Some(current), Some(lowest)) = (current, lost.lost.cell_voltage_lowest) {
+        words += &format!(
+            "; up to {} a string, {} a cell at the lowest",
+            answer::current(current, units),
+            answer::cell_voltage(lowest, units)
+        );
+    }
+    format!(
+        "{words}. Down within {}, the way down takes {}.",
+        answer::time(lost.lost.down_within),
+        answer::time(lost.lost.way_down)
+    )
+}
+
+const fn first_failure(failure: FirstFailure) -> &'static str {
+    match failure {
+        FirstFailure::NoStringLeft => "everything: there is no other string",
+        FirstFailure::VoltageCollapse => "the voltage: more power is asked than the rest can give",
+        FirstFailure::LoadedCellFloor => "the cell-voltage floor",
+        FirstFailure::CRating => "the packs' C rating",
+        FirstFailure::Charge => "the charge",
+    }
+}
+
+/// Advice to warm the packs, where cold costs more than a minute.
+pub fn warming(gain: &WarmGain, to: ThermodynamicTemperature, units: Units) -> Option<String> {
+    (gain.gained.value >= WORTH_WARMING_S).then(|| {
+        format!(
+            "Cold packs cost time: warmed to {} before take-off they fly {} longer.",
+            answer::temperature(to, units),
+            answer::time(gain.gained)
+        )
+    })
+}
+
+/// The best airspeeds.
+pub fn speeds(best: Option<&BestSpeeds>, units: Units) -> String {
+    match best {
+        None => "The wind is as fast as the aircraft may fly.".to_owned(),
+        Some(best) => format!(
+            "Stays up longest at {}; comes furthest home against this wind at {}.",
+            answer::wind(best.endurance, units),
+            answer::wind(best.range, units)
+        ),
+    }
+}
+
+/// What a sweep varies, and the unit it is shown in; none where the unit is the number's own.
+pub fn sweep_axis(axis: SweepAxis, units: Units) -> (&'static str, Unit) {
+    match axis {
+        SweepAxis::PayloadMass => ("Payload mass", units.get(Choice::Mass)),
+        SweepAxis::Elevation => ("Elevation", units.get(Choice::Distance)),
+        SweepAxis::Temperature => ("Temperature of air and packs", units.get(Choice::Temperature)),
+        SweepAxis::Strings => ("Strings in parallel", Unit::Count),
+        SweepAxis::PackCapacity => ("Capacity of each pack", Unit::MilliampereHour),
+    }
+}
+
+/// A place on a sweep's axis as it is shown.
+pub fn sweep_place(axis: SweepAxis, at: f64, units: Units) -> f64 {
+    let (_, shown) = sweep_axis(axis, units);
+    match axis {
+        SweepAxis::Temperature => shown.from_si(Unit::Celsius.to_si(at)),
+        // Kilograms and metres are SI; counts and mAh are shown as they are.
+        SweepAxis::PayloadMass | SweepAxis::Elevation => shown.from_si(at),
+        SweepAxis::Strings | SweepAxis::PackCapacity => at,
+    }
+}
