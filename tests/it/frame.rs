@@ -21,6 +21,17 @@ fn named(kind: LayoutKind) -> Layout {
     layout(kind, metres(0.7), metres(0.15)).expect("inside the bounds")
 }
 
+/// The same fact of the flat quad, with the centre of gravity as far off as a lens change moves it.
+#[test]
+fn a_flat_quad_off_centre_by_a_hair_still_cannot_hold_level() {
+    let quad = named(LayoutKind::QuadCross);
+    for forward_m in [0.0, 0.005, -0.012] {
+        for out in rotor_out_all(&quad, &at(forward_m, 0.0)).expect("solved") {
+            assert_eq!(out.capability, Capability::CannotHoldLevel, "{forward_m} {}", out.failed);
+        }
+    }
+}
+
 #[test]
 fn val_scipy_rotor_out_fractions() {
     for row in Table::read("rotor_out/table.csv").rows() {

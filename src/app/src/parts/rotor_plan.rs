@@ -100,7 +100,9 @@ fn draw_rotor(svg: &mut Svg, rotor: &RotorSpot, index: usize, radius: f64, stopp
         _ => "fine",
     };
     let number = index.to_string();
+    let size = format!("{:.1}", radius * if rotor.upper.is_some() { 0.26 } else { 0.36 });
     let attributes = [
+        ("font-size", size.as_str()),
         ("data-rotor", number.as_str()),
         ("data-load", level),
         ("data-stopped", if stopped { "true" } else { "false" }),

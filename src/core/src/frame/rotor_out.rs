@@ -53,6 +53,9 @@ impl RotorOut {
 }
 
 const TOLERANCE: f64 = 1e-9;
+/// A lever counts from this share of the longest arm on: on paper a centre of gravity a few millimetres off lets a flat
+/// quad balance on three rotors, one of them idling. Common practice, no source.
+const AUTHORITY: f64 = 0.05;
 
 /// Level hover with the rotor `failed` stopped; a rotor that is not there means none stopped.
 ///
@@ -137,7 +140,7 @@ fn meeting_point(a: [f64; 3], b: [f64; 3], c: [f64; 3]) -> Option<[f64; 3]> {
     })
 }
 
-/// Whether zero moment lies strictly inside what non-negative thrusts can make, in 2 or 3 axes.
+/// Whether zero moment lies inside what non-negative thrusts can make, in 2 or 3 axes, with levers that count.
 fn strictly_inside(moments: &[[f64; 3]], axes: usize) -> bool {
     let candidates = |a: [f64; 3], b: [f64; 3]| if axes == 2 { [-a[1], a[0], 0.0] } else { cross(a, b) };
     let mut spans = false;
@@ -147,8 +150,9 @@ fn strictly_inside(moments: &[[f64; 3]], axes: usize) -> bool {
             if dot(normal, normal) < TOLERANCE {
                 continue;
             }
-            let above = moments.iter().filter(|m| dot(normal, **m) > TOLERANCE).count();
-            let below = moments.iter().filter(|m| dot(normal, **m) < -TOLERANCE).count();
+            let least = AUTHORITY * dot(normal, normal).sqrt();
+            let above = moments.iter().filter(|m| dot(normal, **m) > least).count();
+            let below = moments.iter().filter(|m| dot(normal, **m) < -least).count();
             if (above == 0) != (below == 0) {
                 return false;
             }

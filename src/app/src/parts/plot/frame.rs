@@ -14,8 +14,10 @@ pub const RIGHT: f64 = 350.0;
 pub const TOP: f64 = 18.0;
 /// Height of a panel.
 pub const PANEL: f64 = 132.0;
-/// Between panels, for the next one's title.
-pub const GAP: f64 = 32.0;
+/// Between panels, for the next one's title and key.
+pub const GAP: f64 = 46.0;
+/// Height of a panel's key.
+pub const KEY: f64 = 14.0;
 /// Below the last panel, for the x axis.
 pub const BOTTOM: f64 = 40.0;
 
@@ -43,7 +45,7 @@ pub fn y_place(axis: &Axis, y: f64) -> f64 {
 
 /// Top edge of a panel.
 pub fn panel_top(index: usize) -> f64 {
-    TOP + GAP * 0.6 + index as f64 * (PANEL + GAP)
+    TOP + GAP * 0.75 + index as f64 * (PANEL + GAP)
 }
 
 /// Lower edge of the last panel.

@@ -6,7 +6,10 @@ use liftmargin_document::measure::ticks::Axis;
 
 use super::super::svg::{Anchor, At, Svg};
 use super::data::{Ink, LimitLine, Panel, Series};
-use super::frame::{LEFT, PANEL, RIGHT, panel_top, x_place, y_axis, y_place};
+use super::frame::{KEY, LEFT, RIGHT, panel_top, x_place, y_axis, y_place};
+
+/// Mean width of a letter of the key.
+const LETTER: f64 = 6.2;
 
 /// Draws a panel at its place in the drawing.
 pub fn draw_panel(svg: &mut Svg, panel: &Panel, index: usize, x: &Axis, mark: DecimalMark) {
@@ -14,7 +17,8 @@ pub fn draw_panel(svg: &mut Svg, panel: &Panel, index: usize, x: &Axis, mark: De
     svg.group("plot-panel", (0.0, panel_top(index)), &[]);
     let unit = if panel.unit.is_empty() { String::new() } else { format!(", {}", panel.unit) };
     let title = format!("{}{unit}", panel.title);
-    svg.text("plot-title", (At::Unit(LEFT), At::Unit(-7.0)), Anchor::Start, &title);
+    let baseline = if panel.series.len() > 1 { -7.0 - KEY } else { -7.0 };
+    svg.text("plot-title", (At::Unit(LEFT), At::Unit(baseline)), Anchor::Start, &title);
     for tick in &y.ticks {
         let at = y_place(&y, *tick);
         svg.line("plot-grid", (At::Unit(LEFT), At::Unit(at)), (At::Unit(RIGHT), At::Unit(at)));
@@ -56,17 +60,18 @@ fn draw_series(svg: &mut Svg, series: &Series, order: usize, x: &Axis, y: &Axis)
     }
 }
 
-/// Names of several series, at the panel's lower right.
+/// Names of several series, between the title and the panel.
 fn draw_key(svg: &mut Svg, series: &[Series]) {
+    let mut left = LEFT;
     for (order, series) in series.iter().enumerate() {
         let class = class(series, order);
-        let y = PANEL - 8.0 - 14.0 * order as f64;
+        let level = -10.0;
         if series.ink == Ink::Dots {
-            svg.circle(&class, (RIGHT - 14.0, y - 4.0), 3.2);
+            svg.circle(&class, (left + 12.0, level), 3.2);
         } else {
-            let level = At::Unit(y - 4.0);
-            svg.line(&class, (At::Unit(RIGHT - 26.0), level), (At::Unit(RIGHT - 4.0), level));
+            svg.line(&class, (At::Unit(left), At::Unit(level)), (At::Unit(left + 24.0), At::Unit(level)));
         }
-        svg.text("plot-key", (At::Unit(RIGHT - 32.0), At::Unit(y)), Anchor::End, &series.name);
+        svg.text("plot-key", (At::Unit(left + 28.0), At::Unit(level + 4.0)), Anchor::Start, &series.name);
+        left += 28.0 + LETTER * series.name.chars().count() as f64 + 14.0;
     }
 }

@@ -40,18 +40,14 @@ pub fn FlightPlot(track: Track) -> impl IntoView {
 
 fn plot(flight: &Flight, lost: Option<&LostString>, setup: &Setup, units: Units) -> Plot {
     let at = |time: Time| time.get::<minute>();
-    let mut marks: Vec<Mark> = [("turn back", flight.turn_back_at), ("land by", flight.land_by_at)]
-        .map(|(label, time)| Mark { x: at(time), label: label.to_owned() })
-        .to_vec();
-    if let Some(lost) = lost {
-        marks.push(Mark { x: at(lost.lost.at), label: format!("string {} lost", lost.string + 1) });
-    }
+    let marks = [("turn back", flight.turn_back_at), ("land by", flight.land_by_at)]
+        .map(|(label, time)| Mark { x: at(time), label: label.to_owned() });
     Plot {
         x_title: "Time since motor start".to_owned(),
         x_unit: "min".to_owned(),
         x_decimals: 1,
         panels: vec![voltage(flight, lost, setup), current(flight, lost, setup), charge(flight, setup)],
-        marks,
+        marks: marks.to_vec(),
         summary: "Voltage under load, current of each string and mAh used, from motor start to land-by."
             .to_owned(),
         decimal_mark: units.decimal_mark(),
