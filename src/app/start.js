@@ -79,10 +79,12 @@ function watchForUpdates(registration) {
   look();
   follow();
   registration.addEventListener("updatefound", follow);
-  // An installed app stays open for days; a look at the host when it comes back to the front is cheap.
-  document.addEventListener("visibilitychange", () => {
+  // An installed app stays open for days; a look at the host now and when it comes back to the front is cheap.
+  const lookAtHost = () => {
     if (document.visibilityState === "visible" && navigator.onLine) registration.update().catch(() => {});
-  });
+  };
+  lookAtHost();
+  document.addEventListener("visibilitychange", lookAtHost);
 }
 
 const started = await startApp();

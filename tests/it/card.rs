@@ -4,7 +4,7 @@ use crate::craft::{heavy, profile, site};
 use crate::table::assert_close;
 use liftmargin_core::air::Site;
 use liftmargin_core::bound::Bound;
-use liftmargin_core::card::{Card, Outcome, Setup, card, cautious};
+use liftmargin_core::card::{Card, Outcome, Setup, card, cautious, sample};
 use liftmargin_core::flight::{Flight, ReservePolicy};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::limits::{CheckKind, State, Thresholds};
@@ -102,6 +102,18 @@ fn wind_above_the_transit_airspeed_leaves_no_way_home() {
     let blown = computed(&heavy(LayoutKind::CoaxialQuad, 4.0), &site(500.0, 20.0, 12.0));
     assert!(matches!(blown.outcome, Outcome::NoWayHome { .. }), "{:?}", blown.outcome);
     assert_eq!(blown.verdict.state, State::No);
+}
+
+#[test]
+fn regress_samples_drawn_in_parts_are_those_drawn_at_once() {
+    let (setup, site) = (heavy(LayoutKind::CoaxialQuad, 6.0), site(2200.0, 12.0, 4.0));
+    let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
+    let part = |range| sample(&setup, &site, &doubts, 3, range).expect("inside").expect("flies");
+    let mut joined = part(0..10);
+    joined.join(part(10..10));
+    joined.join(part(10..48));
+    assert_eq!(joined, part(0..48));
+    assert_eq!(joined.summary(), cautious(&setup, &site, &doubts, 3, 48).expect("inside"));
 }
 
 #[test]

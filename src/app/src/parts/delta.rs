@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use crate::live::{Text, text};
+
 /// Which way a change goes for the flight: key, sign, word.
 fn way(better: Option<bool>) -> (&'static str, &'static str, &'static str) {
     match better {
@@ -19,27 +21,29 @@ pub fn Delta(
     /// Label.
     label: &'static str,
     /// Before.
-    before: String,
+    before: Text,
     /// After.
-    after: String,
+    after: Text,
     /// The change in words, "−1 min 20 s".
-    change: String,
+    change: Text,
     /// Better, worse, or neither.
-    better: Option<bool>,
+    better: Memo<Option<bool>>,
 ) -> impl IntoView {
-    let (key, sign, word) = way(better);
+    let of = move |part: fn((&'static str, &'static str, &'static str)) -> &'static str| {
+        text(move || part(way(better.get())).to_owned())
+    };
     view! {
-        <div class="delta" data-delta=figure data-way=key>
+        <div class="delta" data-delta=figure data-way=of(|way| way.0)>
             <dt>{label}</dt>
             <dd>
                 <span class="delta-before"><span class="only-read">"before "</span>{before}</span>
                 <span class="delta-arrow" aria-hidden="true">"\u{2192}"</span>
                 <span class="delta-after"><span class="only-read">"after "</span>{after}</span>
                 <span class="delta-change">
-                    <span aria-hidden="true">{sign}</span>
+                    <span aria-hidden="true">{of(|way| way.1)}</span>
                     " "
                     {change}
-                    <span class="only-read">{word}</span>
+                    <span class="only-read">{of(|way| way.2)}</span>
                 </span>
             </dd>
         </div>

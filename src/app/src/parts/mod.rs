@@ -29,7 +29,7 @@ pub use choice::{ChoiceField, Choices, SegmentField};
 pub use delta::Delta;
 pub use empty::EmptyState;
 pub use number_field::NumberField;
-pub use pack_bar::{PackBar, PackMarks};
+pub use pack_bar::{PackBar, PackMarks, pack_drawing};
 pub use plot::{Ink, LimitLine, Mark, Panel, Plot, Series, StillPlot, TracePlot};
 pub use rotor_plan::{Plan, ROTOR, RotorPlan, RotorSpot};
 pub use switch::SwitchRow;

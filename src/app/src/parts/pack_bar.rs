@@ -6,6 +6,7 @@ use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::measure::{Units, answer};
 
 use super::svg::{Anchor, At, Svg};
+use crate::live::Text;
 
 /// What stands on the bar; all by the same meter.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,7 +32,7 @@ impl PackMarks {
     }
 
     /// The whole bar in a sentence.
-    fn sentence(&self, units: Units) -> String {
+    pub fn sentence(&self, units: Units) -> String {
         let show = |charge| answer::charge(charge, units);
         let (turn_back, land_by) = (show(self.turn_back), show(self.land_by));
         let capacity = show(self.capacity);
@@ -47,14 +48,14 @@ const HEIGHT: f64 = 40.0;
 /// The bar.
 #[component]
 pub fn PackBar(
-    /// The marks.
-    marks: PackMarks,
-    /// The user's units.
-    units: Units,
+    /// The bar as drawn.
+    drawing: Text,
+    /// The bar in a sentence.
+    sentence: Text,
 ) -> impl IntoView {
     view! {
         <figure class="pack-bar">
-            <svg width="100%" height="124" role="img" aria-label=marks.sentence(units) inner_html=drawing(marks, units) />
+            <svg width="100%" height="124" role="img" aria-label=sentence inner_html=drawing />
             <figcaption class="pack-key">
                 <span class="key key-work">"Out and on set"</span>
                 <span class="key key-home">"Way home"</span>
@@ -64,7 +65,8 @@ pub fn PackBar(
     }
 }
 
-fn drawing(marks: PackMarks, units: Units) -> String {
+/// The bar as drawn.
+pub fn pack_drawing(marks: PackMarks, units: Units) -> String {
     let show = |charge| answer::charge(charge, units).number;
     let (turn_back, land_by) = (marks.place(marks.turn_back), marks.place(marks.land_by));
     let mut svg = Svg::default();

@@ -18,7 +18,7 @@ pub struct RotorSpot {
     pub clockwise: bool,
     /// Half of a pair: `Some(true)` for the upper one.
     pub upper: Option<bool>,
-    /// Share of the rotor's greatest thrust in use, 0 to 1.
+    /// Throttle, 0 to 1.
     pub load: f64,
     /// The load in words, "58 %".
     pub load_words: String,

@@ -5,20 +5,21 @@ use liftmargin_core::limits::State;
 use liftmargin_document::measure::checks::state_word;
 
 use super::state_mark::{key, state_mark};
+use crate::live::{Text, live, text};
 
 /// The verdict banner.
 #[component]
 pub fn VerdictBanner(
     /// The worst state.
-    state: State,
+    state: Memo<State>,
     /// Why, in one sentence.
-    sentence: String,
+    sentence: Text,
 ) -> impl IntoView {
     view! {
-        <section class="verdict" data-state=key(state) role="status">
-            {state_mark(state)}
+        <section class="verdict" data-state=text(move || key(state.get()).to_owned()) role="status">
+            {live(move || state_mark(state.get()))}
             <p class="verdict-words" data-figure="verdict">
-                <strong class="verdict-word">{state_word(state)}</strong>
+                <strong class="verdict-word">{text(move || state_word(state.get()).to_owned())}</strong>
                 " "
                 <span class="verdict-sentence">{sentence}</span>
             </p>

@@ -8,7 +8,7 @@ use liftmargin_document::measure::number::write;
 
 use super::card::{card_of, fault_of};
 use super::problem::problem;
-use crate::live::{live, memo};
+use crate::live::{live, memo, text};
 use crate::parts::Delta;
 use crate::store::{Answer, Hero, Store, Track, hero};
 
@@ -18,34 +18,40 @@ pub fn BeforeAfter() -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
     let fault = memo(move || fault_of(answer.changed));
+    let heroes = memo(move || hero_of(answer.saved).zip(hero_of(answer.changed)));
+    let margin = |track| card_of(track).map(|card| card.hover.thrust_to_weight);
+    let margins = memo(move || margin(answer.saved).zip(margin(answer.changed)));
+    let units = store.units;
+    let lines = vec![
+        line("flight-time", "Flight time", move || heroes.get().and_then(minutes)),
+        line("land-by", "Land by", move || heroes.get().and_then(|heroes| land_by(heroes, units.get()))),
+        line("thrust-to-weight", "Thrust-to-weight", move || {
+            margins.get().map(|margins| thrust_to_weight(margins, units.get()))
+        }),
+    ];
     view! {
         {live(move || fault.get().map(|fault| problem(store, fault)))}
-        <dl class="deltas">{live(move || lines(answer, store.units.get()))}</dl>
+        <dl class="deltas">{lines}</dl>
     }
 }
 
-/// Before, after, the change, and whether it is for the better; none while they are being computed, or without a flight.
+/// Before, after, the change; none while they are being computed, or without a flight.
 type Line = Option<(String, String, String)>;
-
-fn lines(answer: Answer, units: Units) -> Vec<AnyView> {
-    let heroes = hero_of(answer.saved).zip(hero_of(answer.changed));
-    let margin = |track| card_of(track).map(|card| card.hover.thrust_to_weight);
-    let margins = margin(answer.saved).zip(margin(answer.changed));
-    vec![
-        line("flight-time", "Flight time", heroes.and_then(minutes)),
-        line("land-by", "Land by", heroes.and_then(|heroes| land_by(heroes, units))),
-        line("thrust-to-weight", "Thrust-to-weight", margins.map(|margins| thrust_to_weight(margins, units))),
-    ]
-}
 
 fn hero_of(track: Track) -> Option<Hero> {
     card_of(track).and_then(|card| track.cautious.with(|caution| hero(&card, caution)))
 }
 
-fn line(figure: &'static str, label: &'static str, line: Line) -> AnyView {
-    let dots = || ("…".to_owned(), "…".to_owned(), String::new());
-    let (before, after, change) = line.unwrap_or_else(dots);
-    let better = more_is_better(&change);
+fn line(
+    figure: &'static str,
+    label: &'static str,
+    line: impl Fn() -> Line + Send + Sync + 'static,
+) -> AnyView {
+    let line = memo(move || line().unwrap_or_else(|| ("…".to_owned(), "…".to_owned(), String::new())));
+    let before = text(move || line.get().0);
+    let after = text(move || line.get().1);
+    let change = text(move || line.get().2);
+    let better = memo(move || line.with(|line| more_is_better(&line.2)));
     view! { <Delta figure label before after change better /> }.into_any()
 }
 

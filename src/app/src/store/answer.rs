@@ -7,7 +7,7 @@ use std::time::Duration;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Beside, Card, Cautious, Setup, beside, card, cautious};
+use liftmargin_core::card::{Beside, Card, Cautious, Samples, Setup, beside, card, sample};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Doubts;
 use liftmargin_document::DocumentError;
@@ -23,6 +23,9 @@ use crate::live::memo;
 
 /// Sampling starts when the fingers have rested so long.
 const PAUSE_BEFORE_SAMPLING: Duration = Duration::from_millis(150);
+
+/// Samples in one piece of work: a few milliseconds on a phone.
+const PIECE: usize = 16;
 
 /// A computed thing: none where there is nothing to compute, else the thing or why not.
 pub type Computed<T> = Option<Result<T, DocumentError>>;
@@ -159,6 +162,8 @@ impl Track {
         track
     }
 
+    /// Once the fingers rest: sampling in short pieces, so that the next keystroke never waits for it, then what
+    /// stands beside the card.
     fn sample_after_rest(self) {
         let timer = StoredValue::new(None::<TimeoutHandle>);
         Effect::new(move || {
@@ -169,22 +174,44 @@ impl Track {
                 if let Some(timer) = timer.take() {
                     timer.clear();
                 }
-                *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || {
-                    self.sample(inputs.as_deref());
+                *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || match inputs {
+                    Some(inputs) => self.sample(inputs, Samples::default(), 0),
+                    None => self.settle(None, None),
                 });
             });
         });
     }
 
-    fn sample(self, inputs: Option<&(Setup, Site)>) {
-        let last = inputs.and_then(|(setup, site)| {
-            let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
-            cautious(setup, site, &doubts, SEED, SAMPLES).ok().flatten().map(Arc::new)
-        });
+    /// One piece of the samples from `from` on, then the next one.
+    fn sample(self, inputs: Ready, mut so_far: Samples, from: usize) {
+        let is_old =
+            self.ready.with_untracked(|now| !matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, &inputs)));
+        if is_old {
+            return;
+        }
+        let (setup, site) = inputs.as_ref();
+        let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
+        let to = (from + PIECE).min(SAMPLES);
+        match sample(setup, site, &doubts, SEED, from..to) {
+            Ok(Some(piece)) => so_far.join(piece),
+            _ => return self.settle(None, Some(inputs)),
+        }
+        if to < SAMPLES {
+            frame::after(Duration::ZERO, move || self.sample(inputs, so_far, to));
+        } else {
+            self.settle(so_far.summary().map(Arc::new), Some(inputs));
+        }
+    }
+
+    fn settle(self, last: Option<Arc<Cautious>>, inputs: Option<Ready>) {
         self.cautious.set(Caution { last, fresh: true });
-        self.beside.set(inputs.and_then(|(setup, site)| beside(setup, site).ok().flatten()).map(Arc::new));
-        self.settled
-            .set(self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned())));
+        frame::after(Duration::ZERO, move || {
+            let beside = inputs.and_then(|inputs| beside(&inputs.0, &inputs.1).ok().flatten()).map(Arc::new);
+            self.beside.set(beside);
+            let card =
+                self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned()));
+            self.settled.set(card);
+        });
     }
 }
 

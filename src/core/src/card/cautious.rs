@@ -7,6 +7,8 @@
 //! Valid     a setup that flies in the middle
 //! Assumes   inputs independent; over one deviation the power law holds for every leg as it does on set
 
+use core::ops::Range;
+
 use super::params::Setup;
 use crate::air::{Site, air_above, wind_at};
 use crate::aircraft::Trim;
@@ -47,19 +49,33 @@ pub fn cautious(
     seed: u64,
     samples: usize,
 ) -> Result<Option<Cautious>, Refusal> {
+    Ok(sample(setup, site, doubts, seed, 0..samples)?.and_then(Samples::summary))
+}
+
+/// The draws `part` of a seed, for work that is done piece by piece: the parts of a range joined are the range.
+///
+/// # Errors
+/// As `cautious`.
+pub fn sample(
+    setup: &Setup,
+    site: &Site,
+    doubts: &Doubts,
+    seed: u64,
+    part: Range<usize>,
+) -> Result<Option<Samples>, Refusal> {
     doubts.validate()?;
     let mass = sum(&setup.items)?;
     let trim = Trim::new(&setup.airframe, &mass)?;
     let Plan::Legs(central) = plan(&trim, site, &setup.profile)? else { return Ok(None) };
     let sampler = Sampler { setup, site, central, law: PowerLaw::of(&trim, site, setup)? };
-    let mut results = Results::default();
-    for draw in draws(doubts, seed, samples) {
+    let mut samples = Samples::default();
+    for draw in draws(doubts, seed, part.end).skip(part.start) {
         // A draw beyond the documented ranges tells nothing of this flight.
         if let Ok(flown) = sampler.fly(&draw) {
-            results.push(&draw, flown);
+            samples.push(&draw, flown);
         }
     }
-    Ok(results.summary())
+    Ok(Some(samples))
 }
 
 struct Sampler<'a> {
@@ -160,16 +176,16 @@ fn drawn_supply(supply: &Supply, draw: &Draw) -> Supply {
     drawn
 }
 
-/// Columns of the samples.
-#[derive(Default)]
-struct Results {
+/// Flights drawn so far.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Samples {
     deviations: Vec<[f64; 6]>,
     flight_time_s: Vec<f64>,
     land_by_c: Vec<f64>,
     turn_back_c: Vec<f64>,
 }
 
-impl Results {
+impl Samples {
     fn push(&mut self, draw: &Draw, [flight_time_s, land_by_c, turn_back_c]: [f64; 3]) {
         self.deviations.push(draw.deviations);
         self.flight_time_s.push(flight_time_s);
@@ -177,7 +193,16 @@ impl Results {
         self.turn_back_c.push(turn_back_c);
     }
 
-    fn summary(self) -> Option<Cautious> {
+    /// Takes in the draws of another part.
+    pub fn join(&mut self, other: Self) {
+        self.deviations.extend(other.deviations);
+        self.flight_time_s.extend(other.flight_time_s);
+        self.land_by_c.extend(other.land_by_c);
+        self.turn_back_c.extend(other.turn_back_c);
+    }
+
+    /// What they say; none of none.
+    pub fn summary(self) -> Option<Cautious> {
         let contributions = contributions(&self.deviations, &self.flight_time_s);
         let time = quantiles(&self.flight_time_s)?;
         let charge = |samples: &[f64]| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));

@@ -9,6 +9,6 @@ pub mod params;
 mod string_out;
 
 pub use beside::{Beside, LostString, TurnBackRow, TurnBackTable, beside};
-pub use cautious::{Cautious, cautious};
+pub use cautious::{Cautious, Samples, cautious, sample};
 pub use compute::card;
 pub use params::{Airframe, Card, Hover, Outcome, Setup};

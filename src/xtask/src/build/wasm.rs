@@ -81,7 +81,7 @@ fn same_paths_everywhere() -> Result<String> {
     };
     let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
     Ok(format!(
-        "--cfg=erase_components --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        "--cfg=erase_components -Cllvm-args=--inline-threshold=0 --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
         cargo_home.display(),
         compiler.trim(),
         shell::root().display()

@@ -2,9 +2,10 @@
 
 use leptos::prelude::*;
 use liftmargin_core::card::{Card, Setup};
-use liftmargin_core::frame::{RotorOut, RotorRole, Spin, rotor_out};
+use liftmargin_core::frame::{Place, RotorOut, RotorRole, Spin, rotor_out};
 use liftmargin_core::mass::{mass_notes, slide_to_balance};
 use liftmargin_core::propulsion::OperatingPoint;
+use liftmargin_core::units::Ratio;
 use liftmargin_document::listed::Listed;
 use liftmargin_document::measure::beside::{part_length, rotor_out as rotor_out_words, slide};
 use liftmargin_document::measure::{Units, answer, words};
@@ -76,7 +77,7 @@ fn plan(
     let centre = card.mass.centre_of_gravity;
     let out = chosen.and_then(|failed| rotor_out(&setup.airframe.layout, &centre, failed).ok());
     let words = out.map_or_else(
-        || "All rotors at work, as in hover on set.".to_owned(),
+        || "All rotors at work: throttle of each in hover on set, packs as they are at the start.".to_owned(),
         |out| rotor_out_words(&out, card.hover.thrust_to_weight, units),
     );
     let plan = Plan {
@@ -107,32 +108,29 @@ fn capability(out: RotorOut) -> &'static str {
     }
 }
 
-/// Each rotor with its share of its own greatest thrust in use.
+/// Each rotor with its throttle in hover on set, packs as they are at the start: a lower rotor works harder in the
+/// wake of its upper one.
 fn spots(card: &Card, setup: &Setup, units: Units) -> Vec<RotorSpot> {
-    let places = setup.airframe.layout.places.iter().zip(&card.hover.rotors).zip(&card.rotor_shares);
-    places
-        .map(|((place, rotor), share)| {
-            let load = load(card, rotor, share.value);
-            RotorSpot {
-                forward_m: place.position.forward.get::<meter>(),
-                right_m: place.position.right.get::<meter>(),
-                clockwise: place.spin == Spin::Clockwise,
-                upper: match place.role {
-                    RotorRole::Single => None,
-                    RotorRole::Upper => Some(true),
-                    RotorRole::Lower => Some(false),
-                },
-                load,
-                load_words: answer::throttle(liftmargin_core::units::Ratio::from(load), units).to_string(),
-            }
-        })
-        .collect()
-}
-
-/// The rotor's thrust over what it gives when the aircraft's level thrust ends.
-fn load(card: &Card, rotor: &OperatingPoint, share: f64) -> f64 {
-    let greatest = card.hover.greatest_thrust.value * share;
-    if greatest > 0.0 { rotor.thrust.value / greatest } else { 0.0 }
+    let volts = |rotor: &OperatingPoint| rotor.motor_voltage.value;
+    let most = card.hover.rotors.iter().map(volts).fold(f64::MIN_POSITIVE, f64::max);
+    // Packs that cannot feed the hover have no throttle for it: all there is.
+    let highest = card.hover.throttle.unwrap_or_else(|| Ratio::from(1.0));
+    let spot = |(place, rotor): (&Place, &OperatingPoint)| {
+        let throttle = highest * (volts(rotor) / most);
+        RotorSpot {
+            forward_m: place.position.forward.get::<meter>(),
+            right_m: place.position.right.get::<meter>(),
+            clockwise: place.spin == Spin::Clockwise,
+            upper: match place.role {
+                RotorRole::Single => None,
+                RotorRole::Upper => Some(true),
+                RotorRole::Lower => Some(false),
+            },
+            load: throttle.value,
+            load_words: answer::throttle(throttle, units).to_string(),
+        }
+    };
+    setup.airframe.layout.places.iter().zip(&card.hover.rotors).map(spot).collect()
 }
 
 fn balance(store: Store, card: &Card, _: &Setup, _: RwSignal<Option<usize>>, _: RwSignal<usize>) -> AnyView {

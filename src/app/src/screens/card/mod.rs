@@ -1,9 +1,8 @@
 //! Card: one setup, here, now.
 
 mod beside;
-mod facts;
 mod flight_plot;
-mod large;
+mod head;
 mod share;
 mod words;
 
@@ -12,21 +11,18 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use liftmargin_core::card::{Card, Setup};
 use liftmargin_document::DocumentError;
-use liftmargin_document::measure::checks::{limit, room, value, verdict};
-use liftmargin_document::measure::{Units, words as said};
+use liftmargin_document::measure::Units;
 
 use self::beside::{BesideAnswer, WarmAdvice};
-use self::facts::facts;
 use self::flight_plot::FlightPlot;
-use self::large::large;
+use self::head::head;
 use self::share::ShareAnswer;
 use self::words::{Assumptions, SafetyWords};
 use super::build::SetupChoice;
-use super::problem::problem;
 use super::what_if::WhatIfPanel;
 use crate::live::{live, live_while, memo};
-use crate::parts::{CheckList, EmptyState, VerdictBanner};
-use crate::store::{Answer, Store, Track, demo_bundle, hero, is_invented};
+use crate::parts::{CheckList, EmptyState};
+use crate::store::{Answer, Store, Track, demo_bundle, is_invented};
 
 /// The screen.
 #[component]
@@ -34,13 +30,14 @@ pub fn CardScreen() -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
     let none = move || store.open.with(String::is_empty);
+    let track = memo(move || answer.shown(store));
     view! {
         <main data-screen="card">
             <h1 class="only-read">"Card"</h1>
             {live_while(none, no_setup)}
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
-            {live(move || head(store, answer.shown(store)))}
-            {live(move || { let track = answer.shown(store); view! { <WarmAdvice track /> } })}
+            {head(store, track)}
+            {live(move || view! { <WarmAdvice track=track.get() /> })}
             {live_while(move || !none(), || view! { <WhatIfPanel /> })}
             <Below />
             <SafetyWords />
@@ -66,22 +63,6 @@ fn invented_mark(store: Store) -> AnyView {
         setup.is_some_and(|setup| store.bundle.with(|bundle| is_invented(&demo, bundle, &setup)))
     };
     live_while(invented, || view! { <p class="invented">"Demo: an invented aircraft"</p> })
-}
-
-/// The answer, or why there is none.
-fn head(store: Store, track: Track) -> Option<AnyView> {
-    if let Some(fault) = fault_of(track) {
-        return Some(problem(store, fault));
-    }
-    let (card, units) = (card_of(track)?, store.units.get());
-    let hero = track.cautious.with(|caution| hero(&card, caution));
-    let large = setup_of(track, |setup| large(&card, setup, hero, units))?;
-    let view = view! {
-        <VerdictBanner state=card.verdict.state sentence=verdict_words(&card, units) />
-        {large}
-        {facts(&card, units)}
-    };
-    Some(view.into_any())
 }
 
 /// Why there is no card.
@@ -120,9 +101,9 @@ fn Below() -> impl IntoView {
     live(move || track.get().map(below))
 }
 
-/// All checks.
+/// All checks, once the fingers rest: the verdict above follows every keystroke.
 fn checks(track: Track, units: Units) -> Option<AnyView> {
-    let card = card_of(track)?;
+    let card = track.settled.get()?;
     let view = view! {
         <section>
             <h2>"All checks"</h2>
@@ -130,18 +111,4 @@ fn checks(track: Track, units: Units) -> Option<AnyView> {
         </section>
     };
     Some(view.into_any())
-}
-
-/// The verdict, its worst check and by how much.
-fn verdict_words(card: &Card, units: Units) -> String {
-    let words = verdict(&card.verdict);
-    match card.checks.iter().find(|check| Some(check.kind) == card.verdict.worst) {
-        Some(worst) => {
-            let by_how_much = [value(worst, units), limit(worst, units), room(worst)];
-            let by_how_much =
-                by_how_much.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ");
-            format!("{words} {}", said::sentence(&by_how_much))
-        }
-        None => words,
-    }
 }

@@ -1,0 +1,206 @@
+//! The head of the card: verdict, land by, turn back, minutes, the figures beside them.
+//!
+//! Built once; what changes while somebody types are texts alone, so that a figure follows the finger.
+
+use leptos::prelude::*;
+use liftmargin_core::card::{Card, Setup};
+use liftmargin_core::flight::Flight;
+use liftmargin_core::limits::State;
+use liftmargin_core::units::ElectricCharge;
+use liftmargin_document::measure::answer::{self, Shown};
+use liftmargin_document::measure::checks::{limit, room, value, verdict};
+use liftmargin_document::measure::{Units, words};
+
+use super::{card_of, fault_of, setup_of};
+use crate::live::{Text, live, memo, text};
+use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
+use crate::screens::problem::problem;
+use crate::store::{Hero, Store, Track, flight_of, hero};
+
+/// What the head is made of.
+#[derive(Clone, Copy, PartialEq)]
+enum Shape {
+    Nothing,
+    Fault,
+    NoFlight,
+    Flies,
+}
+
+/// All that the head says, as it is shown.
+#[derive(Clone, PartialEq)]
+struct Head {
+    state: State,
+    sentence: String,
+    /// Why there is no flight, where there is none.
+    no_flight: String,
+    land_by: Shown,
+    meter: String,
+    turn_back: Shown,
+    turn_back_at: String,
+    flight_time: Shown,
+    middle: String,
+    is_busy: bool,
+    pack: String,
+    pack_sentence: String,
+    rule: String,
+    /// The figures beside the answer, in the order of `FACTS`.
+    facts: [String; 6],
+}
+
+/// Names of the figures beside the answer: in `data-figure`, and for people.
+const FACTS: [(&str, &str); 6] = [
+    ("thrust-to-weight", "Thrust-to-weight"),
+    ("thrust-to-weight-at-land-by", "… at land-by"),
+    ("hover-throttle", "Hover throttle"),
+    ("hover-throttle-at-land-by", "… at land-by"),
+    ("all-up-mass", "All-up weight (AUW)"),
+    ("density-altitude", "Density altitude"),
+];
+
+/// The head of what is shown, or why there is none.
+pub fn head(store: Store, track: Memo<Track>) -> AnyView {
+    let shape = memo(move || shape(track.get()));
+    let said = memo(move || said(track.get(), store.units.get()));
+    let fault = memo(move || fault_of(track.get()));
+    live(move || match shape.get() {
+        Shape::Nothing => ().into_any(),
+        Shape::Fault => live(move || fault.get().map(|fault| problem(store, fault))),
+        Shape::NoFlight => view! { {banner(said)} {no_flight(said)} {facts(said)} }.into_any(),
+        Shape::Flies => view! { {banner(said)} {figures(said)} {facts(said)} }.into_any(),
+    })
+}
+
+fn shape(track: Track) -> Shape {
+    match (card_of(track), fault_of(track)) {
+        (Some(card), _) if flight_of(&card).is_some() => Shape::Flies,
+        (Some(_), _) => Shape::NoFlight,
+        (None, Some(_)) => Shape::Fault,
+        (None, None) => Shape::Nothing,
+    }
+}
+
+fn said(track: Track, units: Units) -> Option<Head> {
+    let card = card_of(track)?;
+    let hero = track.cautious.with(|caution| hero(&card, caution));
+    setup_of(track, |setup| said_of(&card, setup, hero, units))
+}
+
+fn said_of(card: &Card, setup: &Setup, hero: Option<Hero>, units: Units) -> Head {
+    let charge = |of: fn(Hero) -> Option<ElectricCharge>| {
+        hero.and_then(of).map_or_else(computing, |charge| answer::charge(charge, units))
+    };
+    let time = hero.and_then(|hero| hero.flight_time);
+    let at = hero.and_then(|hero| hero.turn_back_at);
+    let flight = flight_of(card);
+    let marks = flight.zip(hero).and_then(|(flight, hero)| marks(flight, hero));
+    Head {
+        state: card.verdict.state,
+        sentence: verdict_words(card, units),
+        no_flight: words::outcome(&card.outcome, &setup.policy, units).unwrap_or_default(),
+        land_by: charge(|hero| hero.land_by),
+        meter: flight.map(|flight| words::meter_place(flight.marks.place)).unwrap_or_default(),
+        turn_back: charge(|hero| hero.turn_back),
+        turn_back_at: at.map(|at| format!("{} after motor start", answer::time(at))).unwrap_or_default(),
+        flight_time: time.map_or_else(computing, |time| Shown { number: answer::time(time), unit: "" }),
+        middle: hero
+            .map(|hero| format!("middle {}", answer::time(hero.middle_flight_time)))
+            .unwrap_or_default(),
+        is_busy: !hero.is_some_and(|hero| hero.fresh),
+        pack: marks.map(|marks| pack_drawing(marks, units)).unwrap_or_default(),
+        pack_sentence: marks.map(|marks| marks.sentence(units)).unwrap_or_default(),
+        rule: flight
+            .map(|flight| format!("What rules: {}.", words::flight_limit(flight.limit, &setup.policy, units)))
+            .unwrap_or_default(),
+        facts: fact_words(card, units),
+    }
+}
+
+/// Stands where a cautious figure is being computed: a bolder one never stands in for it.
+fn computing() -> Shown {
+    Shown { number: "computing…".to_owned(), unit: "" }
+}
+
+/// What stands on the bar, by the meter on board.
+fn marks(flight: &Flight, hero: Hero) -> Option<PackMarks> {
+    Some(PackMarks { turn_back: hero.turn_back?, land_by: hero.land_by?, ..PackMarks::from(flight.marks) })
+}
+
+/// The verdict, its worst check and by how much.
+fn verdict_words(card: &Card, units: Units) -> String {
+    let words = verdict(&card.verdict);
+    match card.checks.iter().find(|check| Some(check.kind) == card.verdict.worst) {
+        Some(worst) => {
+            let by_how_much = [value(worst, units), limit(worst, units), room(worst)];
+            let by_how_much =
+                by_how_much.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ");
+            format!("{words} {}", words::sentence(&by_how_much))
+        }
+        None => words,
+    }
+}
+
+fn fact_words(card: &Card, units: Units) -> [String; 6] {
+    let hover = &card.hover;
+    let none = || "none".to_owned();
+    let thrust = |ratio| answer::thrust_to_weight(ratio, units).to_string();
+    let throttle = |share| answer::throttle(share, units).to_string();
+    [
+        thrust(hover.thrust_to_weight),
+        hover.thrust_to_weight_at_land_by.map_or_else(none, thrust),
+        hover.throttle.map_or_else(none, throttle),
+        hover.throttle_at_land_by.map_or_else(none, throttle),
+        answer::mass(card.mass.all_up_mass, units).to_string(),
+        answer::density_altitude(card.air.density_altitude, units).to_string(),
+    ]
+}
+
+/// A text of the head.
+fn of(said: Memo<Option<Head>>, read: fn(&Head) -> &str) -> Text {
+    text(move || said.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default())
+}
+
+fn banner(said: Memo<Option<Head>>) -> AnyView {
+    let state = memo(move || said.with(|said| said.as_ref().map_or(State::No, |said| said.state)));
+    view! { <VerdictBanner state sentence=of(said, |said| &said.sentence) /> }.into_any()
+}
+
+fn no_flight(said: Memo<Option<Head>>) -> AnyView {
+    view! {
+        <section class="no-flight" role="status">
+            <p data-figure="land-by">"No flight"</p>
+            <p>{of(said, |said| &said.no_flight)}</p>
+        </section>
+    }
+    .into_any()
+}
+
+fn figures(said: Memo<Option<Head>>) -> AnyView {
+    let busy = text(move || said.with(|said| said.as_ref().is_none_or(|said| said.is_busy)).to_string());
+    view! {
+        <section class="hero" aria-busy=busy aria-label="The answer">
+            <Answer figure="land-by" label="Land by" number=of(said, |said| &said.land_by.number)
+                unit=of(said, |said| said.land_by.unit) sub=of(said, |said| &said.meter) size=Size::Hero />
+            <div class="hero-beside">
+                <Answer figure="turn-back" label="Turn back" number=of(said, |said| &said.turn_back.number)
+                    unit=of(said, |said| said.turn_back.unit) sub=of(said, |said| &said.turn_back_at) size=Size::Large />
+                <Answer figure="flight-time" label="Flight time" number=of(said, |said| &said.flight_time.number)
+                    unit=of(said, |said| said.flight_time.unit) sub=of(said, |said| &said.middle) size=Size::Large />
+            </div>
+            <PackBar drawing=of(said, |said| &said.pack) sentence=of(said, |said| &said.pack_sentence) />
+            <p class="quiet">{of(said, |said| &said.rule)}</p>
+        </section>
+    }
+    .into_any()
+}
+
+fn facts(said: Memo<Option<Head>>) -> AnyView {
+    let fact = |(index, (figure, name)): (usize, (&'static str, &'static str))| {
+        let value = text(move || {
+            said.with(|said| said.as_ref().and_then(|said| said.facts.get(index).cloned()))
+                .unwrap_or_default()
+        });
+        view! { <div><dt>{name}</dt><dd data-figure=figure>{value}</dd></div> }.into_any()
+    };
+    let rows: Vec<AnyView> = FACTS.into_iter().enumerate().map(fact).collect();
+    view! { <dl class="facts">{rows}</dl> }.into_any()
+}
