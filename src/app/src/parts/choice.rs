@@ -25,7 +25,7 @@ pub fn ChoiceField(
     id: Option<String>,
 ) -> impl IntoView {
     let id = ids::or_fresh(id);
-    let value = memo(value);
+    let (value, options) = (memo(value), memo(options));
     let option = move |(key, text): (String, String)| {
         let own = key.clone();
         let chosen = flag(move || value.with(|value| *value == own));
@@ -36,7 +36,7 @@ pub fn ChoiceField(
             <label for=id.clone()>{label}</label>
             <div class="field-box field-box-choice">
                 <select id=id on:change=typed(move |key| on_change.run(key))>
-                    {live(move || options().into_iter().map(option).collect::<Vec<AnyView>>())}
+                    {live(move || options.get().into_iter().map(option).collect::<Vec<AnyView>>())}
                 </select>
             </div>
         </div>
