@@ -4,6 +4,7 @@ mod air;
 mod bench_files;
 mod bench_fit;
 mod beside;
+mod beside_words;
 mod card;
 mod cell;
 mod craft;

@@ -1,5 +1,6 @@
 //! The builder's sweep: the present place is the card's own, and what is heavier, higher or smaller never flies longer.
 
+use crate::table::assert_close;
 use liftmargin_core::limits::State;
 use liftmargin_document::open;
 use liftmargin_document::resolve::resolve_airframe;
@@ -55,7 +56,7 @@ fn regress_a_crossing_lies_where_the_verdict_turns() {
 fn regress_strings_and_capacity_are_varied_about_the_present() {
     let bundle = demo();
     let strings = swept(&bundle, 0, SweepAxis::Strings, 0);
-    assert_eq!(strings.now, bundle.setups[0].supply.strings.len() as f64);
+    assert_close(strings.now, bundle.setups[0].supply.strings.len() as f64, 1e-12, "strings");
     assert!(
         strings
             .points
@@ -66,10 +67,8 @@ fn regress_strings_and_capacity_are_varied_about_the_present() {
     let current = |index: usize| capacity.points[index].hover_current.map_or(0.0, |current| current.value);
     assert!(current(4) > current(1), "larger packs weigh more");
     let cold = swept(&bundle, 0, SweepAxis::Temperature, 5);
-    assert_eq!(
-        cold.now,
-        bundle.sites.iter().find(|s| s.id == bundle.setups[0].site).expect("site").temperature_c
-    );
+    let here = bundle.sites.iter().find(|s| s.id == bundle.setups[0].site).expect("site").temperature_c;
+    assert_close(cold.now, here, 1e-12, "temperature");
 }
 
 #[test]

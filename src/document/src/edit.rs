@@ -37,6 +37,8 @@ fn usual_supply() -> Supply {
         pack_temperature_c: 20.0,
         rest_cell_voltage_v: None,
         string_resistance_mohm: 3.0,
+        lead_gauge_awg: None,
+        lead_length_m: None,
         bus_resistance_mohm: 1.0,
         auxiliary_power_w: 0.0,
         converter_efficiency: 0.9,

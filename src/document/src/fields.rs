@@ -13,7 +13,9 @@ use liftmargin_core::mass::Item as CoreItem;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::profile::Profile as CoreProfile;
 use liftmargin_core::rotor::RotorParams;
-use liftmargin_core::supply::{Health, Meter, Pack as CorePack, Supply as CoreSupply};
+use liftmargin_core::supply::{
+    Health, Meter, Pack as CorePack, Supply as CoreSupply, WIRE_GAUGE, WIRE_LENGTH,
+};
 
 use crate::listed::{List, Listed};
 use crate::measure::Unit;
@@ -234,11 +236,20 @@ pub static ON_BOARD: [Field<Setup>; 2] = [
 ];
 
 /// Leads, loads, and where the packs sit.
-pub static WIRING: [Field<Setup>; 8] = [
+pub static WIRING: [Field<Setup>; 10] = [
     field!(Meter::SCALE_ERROR, Percent, supply.meter_error_percent),
     field!(CoreSupply::AUXILIARY_POWER, Watt, supply.auxiliary_power_w),
     field!(CoreSupply::CONVERTER_EFFICIENCY, One, supply.converter_efficiency),
     field!(CoreSupply::LEAD_RESISTANCE, Milliohm, supply.string_resistance_mohm),
+    Field {
+        path: "supply.lead_gauge_awg",
+        bound: &WIRE_GAUGE,
+        optional: true,
+        unit: Unit::Count,
+        read: |setup| setup.supply.lead_gauge_awg.map(f64::from),
+        write: |setup, value| setup.supply.lead_gauge_awg = value.map(|gauge| gauge as u32),
+    },
+    field!(optional WIRE_LENGTH, Metre, supply.lead_length_m),
     field!(CoreSupply::LEAD_RESISTANCE, Milliohm, supply.bus_resistance_mohm),
     field!(axis 0, supply.position_m),
     field!(axis 1, supply.position_m),

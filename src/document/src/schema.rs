@@ -215,6 +215,10 @@ pub struct Supply {
     pub rest_cell_voltage_v: Option<f64>,
     /// Leads and connectors of each string.
     pub string_resistance_mohm: f64,
+    /// American wire gauge of each string's leads, where they are to be worked out.
+    pub lead_gauge_awg: Option<u32>,
+    /// Length of those leads, there and back.
+    pub lead_length_m: Option<f64>,
     /// Common leads.
     pub bus_resistance_mohm: f64,
     /// Steady load beside the motors and the items' own.
@@ -292,7 +296,7 @@ record!(Site {
     gust_m_s
 });
 record!(Setup { id, name, airframe, supply, load, profile, reserve, site });
-record!(Supply { strings, position_m [usual], pack_temperature_c, rest_cell_voltage_v [optional], string_resistance_mohm, bus_resistance_mohm, auxiliary_power_w, converter_efficiency, meter, meter_error_percent [usual] });
+record!(Supply { strings, position_m [usual], pack_temperature_c, rest_cell_voltage_v [optional], string_resistance_mohm, lead_gauge_awg [optional], lead_length_m [optional], bus_resistance_mohm, auxiliary_power_w, converter_efficiency, meter, meter_error_percent [usual] });
 record!(Load { item, on });
 record!(Profile {
     warm_up_s,

@@ -131,10 +131,10 @@ fn turn_back_table(
             continue;
         }
         let distance = Length::new::<meter>(distance_m);
-        let profile = Profile { distance, ..setup.profile.clone() };
+        let profile = Profile { distance, ..setup.profile };
         let mut turn_back = Vec::new();
         for wind in &winds {
-            let there = Site { wind: *wind, gust: site.gust.max(*wind), ..site.clone() };
+            let there = Site { wind: *wind, gust: site.gust.max(*wind), ..*site };
             turn_back.push(match plan(trim, &there, &profile)? {
                 Plan::NoWayHome { .. } => None,
                 Plan::Legs(legs) => {

@@ -88,6 +88,8 @@ fn supply(strings: Vec<Vec<String>>) -> Supply {
         pack_temperature_c: 25.0,
         rest_cell_voltage_v: None,
         string_resistance_mohm: 4.0,
+        lead_gauge_awg: None,
+        lead_length_m: None,
         bus_resistance_mohm: 1.0,
         auxiliary_power_w: 12.0,
         converter_efficiency: 0.9,

@@ -5,7 +5,7 @@ use liftmargin_core::card::LostString;
 use liftmargin_core::flight::{FirstFailure, LossMoment, LossOutcome, WarmGain};
 use liftmargin_core::frame::{Capability, RotorOut};
 use liftmargin_core::mass::Slide;
-use liftmargin_core::units::{Length, Ratio, ThermodynamicTemperature};
+use liftmargin_core::units::{ElectricCharge, ElectricCurrent, Length, Ratio, ThermodynamicTemperature};
 
 use super::answer;
 use super::number::write;
@@ -82,21 +82,21 @@ pub fn lost_string(lost: &LostString, units: Units) -> String {
         LossOutcome::CarriesAlone => "the rest brings it down within its limits".to_owned(),
         LossOutcome::FailsFirst(failure) => format!("first to fail is {}", first_failure(failure)),
     };
-    let current = lost.lost.loads.iter().map(|load| load.current).fold(None, |most, current| {
-        Some(most.map_or(current, |most: liftmargin_core::units::ElectricCurrent| most.max(current)))
+    let current = lost.lost.loads.iter().map(|load| load.current).reduce(ElectricCurrent::max);
+    let left = lost.lost.loads.iter().map(|load| load.left_at_touchdown).reduce(ElectricCharge::min);
+    let strain = current.zip(lost.lost.cell_voltage_lowest).map(|(current, lowest)| {
+        let (current, lowest) = (answer::current(current, units), answer::cell_voltage(lowest, units));
+        format!("; up to {current} a string, {lowest} a cell at the lowest")
     });
-    let mut words = format!("String {} lost {}: {outcome}", lost.string + 1, loss_moment(lost.when));
-    if let (Some(current), Some(lowest)) = (current, lost.lost.cell_voltage_lowest) {
-        words += &format!(
-            "; up to {} a string, {} a cell at the lowest",
-            answer::current(current, units),
-            answer::cell_voltage(lowest, units)
-        );
-    }
+    let left = left.map(|left| format!(", with {} left in each", answer::charge(left, units)));
     format!(
-        "{words}. Down within {}, the way down takes {}.",
+        "String {} lost {}: {outcome}{}. Down within {}, the way down takes {}{}.",
+        lost.string + 1,
+        loss_moment(lost.when),
+        strain.unwrap_or_default(),
         answer::time(lost.lost.down_within),
-        answer::time(lost.lost.way_down)
+        answer::time(lost.lost.way_down),
+        left.unwrap_or_default(),
     )
 }
 

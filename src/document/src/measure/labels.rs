@@ -166,7 +166,11 @@ const INNER: &[Entry] = &[
     ("run_voltage", "Measured cell voltage", "Of one cell under load."),
     ("run_current", "Measured current", "Out of the pack."),
     ("run_start_of_charge", "State of charge at the run's start", "From the rest voltage."),
-    ("wire_gauge", "Wire gauge", "American wire gauge of the leads."),
+    (
+        "wire_gauge",
+        "Wire gauge (AWG)",
+        "Of each string's leads: what they add is worked out from it and their length.",
+    ),
     ("wire_length", "Length of wire", "There and back."),
     ("wire_temperature", "Temperature of the wire", "Under load."),
     ("standard_deviation", "Uncertainty", "One standard deviation, as a share."),

@@ -4,17 +4,21 @@ use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::mass::Item;
 use liftmargin_core::refusal::Refusal;
-use liftmargin_core::supply::{Health, Meter, Pack, PackString, Supply, SupplyFault};
+use liftmargin_core::supply::{
+    Health, Meter, Pack, PackString, Supply, SupplyFault, WIRE_GAUGE, WIRE_LENGTH, lead_resistance,
+};
 use liftmargin_core::units::{
-    ElectricCharge, ElectricPotential, ElectricalResistance, Mass, Power, Ratio, ThermodynamicTemperature,
+    ElectricCharge, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio,
+    ThermodynamicTemperature,
 };
 use uom::si::electric_charge::coulomb;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
+use uom::si::length::meter;
 use uom::si::mass::kilogram;
 use uom::si::power::watt;
 use uom::si::ratio::ratio;
-use uom::si::thermodynamic_temperature::kelvin;
+use uom::si::thermodynamic_temperature::{degree_celsius, kelvin};
 
 use crate::error::DocumentError;
 use crate::keys;
@@ -80,7 +84,7 @@ pub(crate) fn wiring(supply: &schema::Supply) -> Result<Wiring, DocumentError> {
     Ok(Wiring {
         supply: Supply {
             strings: Vec::new(),
-            string_resistance: lead("string_resistance_mohm", supply.string_resistance_mohm)?,
+            string_resistance: lead("string_resistance_mohm", supply.string_resistance_mohm)? + wire(supply)?,
             bus_resistance: lead("bus_resistance_mohm", supply.bus_resistance_mohm)?,
             auxiliary_power: Power::new::<watt>(auxiliary),
             converter_efficiency: Ratio::new::<ratio>(efficiency),
@@ -92,6 +96,28 @@ pub(crate) fn wiring(supply: &schema::Supply) -> Result<Wiring, DocumentError> {
         temperature: ThermodynamicTemperature::new::<kelvin>(temperature),
         rest_cell_voltage: rest.map(ElectricPotential::new::<volt>),
     })
+}
+
+/// Leads are warm under load: common practice, no source.
+const LEAD_TEMPERATURE_C: f64 = 50.0;
+
+/// Resistance of a string's leads from gauge and length; zero where neither is given.
+fn wire(supply: &schema::Supply) -> Result<ElectricalResistance, DocumentError> {
+    let missing = |path: &str, allowed: &str| DocumentError::Missing {
+        path: path.to_owned(),
+        allowed: format!("{allowed}, or neither gauge nor length"),
+    };
+    si_if_there("lead_gauge_awg", supply.lead_gauge_awg.map(f64::from), &WIRE_GAUGE)?;
+    let length_m = si_if_there("lead_length_m", supply.lead_length_m, &WIRE_LENGTH)?;
+    let (gauge, length_m) = match (supply.lead_gauge_awg, length_m) {
+        (None, None) => return Ok(ElectricalResistance::default()),
+        (Some(gauge), Some(length_m)) => (gauge, length_m),
+        (Some(_), None) => return Err(missing("lead_length_m", "a length in metres")),
+        (None, Some(_)) => return Err(missing("lead_gauge_awg", "an American wire gauge")),
+    };
+    let temperature = ThermodynamicTemperature::new::<degree_celsius>(LEAD_TEMPERATURE_C);
+    lead_resistance(gauge, Length::new::<meter>(length_m), temperature)
+        .map_err(|refusal| refused("lead_length_m", refusal))
 }
 
 /// The supply with its packs joined; paths below the supply.

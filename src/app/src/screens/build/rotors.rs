@@ -28,11 +28,6 @@ pub fn RotorsSection() -> impl IntoView {
     let answer = Answer::here();
     let stopped = RwSignal::new(None::<usize>);
     let moved = RwSignal::new(0_usize);
-    let seen = move |draw: fn(Store, &Card, &Setup, RwSignal<Option<usize>>, RwSignal<usize>) -> AnyView| {
-        let track = answer.shown(store);
-        let card = card_of(track)?;
-        setup_of(track, |setup| draw(store, &card, setup, stopped, moved))
-    };
     let rotors = move || {
         let count = card_of(answer.shown(store)).map_or(0, |card| card.rotor_shares.len());
         let mut choices = vec![(String::new(), "none".to_owned())];
@@ -44,15 +39,22 @@ pub fn RotorsSection() -> impl IntoView {
     let chosen = text(move || stopped.get().map(|index| index.to_string()).unwrap_or_default());
     view! {
         <Section title="Rotors and balance">
-            {live(move || seen(plan))}
+            {live(move || seen(store, answer, |card, setup| plan(card, setup, stopped, store.units.get())))}
             <ChoiceField label="Rotor stopped (or touch it)" options=Box::new(rotors) value=chosen
                 on_change=Callback::new(move |key: String| stopped.set(key.parse().ok())) />
-            {live(move || seen(balance))}
+            {live(move || seen(store, answer, |card, _| balance(card, store.units.get())))}
             <ChoiceField label="Slide this to balance" options=Box::new(choices) value=text(move || moved.get().to_string())
                 on_change=Callback::new(move |key: String| moved.set(key.parse().unwrap_or_default())) />
-            {live(move || seen(sliding))}
+            {live(move || seen(store, answer, |_, setup| sliding(store, setup, moved.get())))}
         </Section>
     }
+}
+
+/// A view of what is shown, where there is a card.
+fn seen(store: Store, answer: Answer, draw: impl FnOnce(&Card, &Setup) -> AnyView) -> Option<AnyView> {
+    let track = answer.shown(store);
+    let card = card_of(track)?;
+    setup_of(track, |setup| draw(&card, setup))
 }
 
 /// What can be slid, with the what-if while there is one.
@@ -65,14 +67,7 @@ fn things(store: Store) -> Vec<Movable> {
     found.unwrap_or_default()
 }
 
-fn plan(
-    store: Store,
-    card: &Card,
-    setup: &Setup,
-    stopped: RwSignal<Option<usize>>,
-    _: RwSignal<usize>,
-) -> AnyView {
-    let units = store.units.get();
+fn plan(card: &Card, setup: &Setup, stopped: RwSignal<Option<usize>>, units: Units) -> AnyView {
     let chosen = stopped.get();
     let centre = card.mass.centre_of_gravity;
     let out = chosen.and_then(|failed| rotor_out(&setup.airframe.layout, &centre, failed).ok());
@@ -133,8 +128,7 @@ fn spots(card: &Card, setup: &Setup, units: Units) -> Vec<RotorSpot> {
     setup.airframe.layout.places.iter().zip(&card.hover.rotors).map(spot).collect()
 }
 
-fn balance(store: Store, card: &Card, _: &Setup, _: RwSignal<Option<usize>>, _: RwSignal<usize>) -> AnyView {
-    let units = store.units.get();
+fn balance(card: &Card, units: Units) -> AnyView {
     let centre = card.mass.centre_of_gravity;
     let offset = |by: liftmargin_core::units::Length, ahead: &str, back: &str| {
         format!("{} {}", part_length(by.abs(), units), if by.value < 0.0 { back } else { ahead })
@@ -164,15 +158,9 @@ fn balance(store: Store, card: &Card, _: &Setup, _: RwSignal<Option<usize>>, _: 
     .into_any()
 }
 
-fn sliding(
-    store: Store,
-    _: &Card,
-    setup: &Setup,
-    _: RwSignal<Option<usize>>,
-    moved: RwSignal<usize>,
-) -> AnyView {
+fn sliding(store: Store, setup: &Setup, moved: usize) -> AnyView {
     let units = store.units.get();
-    let items = things(store).into_iter().nth(moved.get()).map(|thing| thing.items).unwrap_or_default();
+    let items = things(store).into_iter().nth(moved).map(|thing| thing.items).unwrap_or_default();
     let words = match slide_to_balance(&setup.items, &items) {
         Ok(by) => slide(&by, units),
         Err(refusal) => format!("It cannot be balanced by this alone: {}", words::refusal(&refusal, units)),
