@@ -4,6 +4,7 @@
 
 use core::fmt;
 
+use gloo_storage::{LocalStorage, Storage as _};
 use leptos::prelude::window_event_listener_untyped;
 use wasm_bindgen::JsCast;
 
@@ -28,7 +29,9 @@ impl fmt::Display for StorageFault {
 }
 
 fn storage() -> Result<web_sys::Storage, StorageFault> {
-    web_sys::window().and_then(|window| window.local_storage().ok().flatten()).ok_or(StorageFault::NotThere)
+    // The library takes a storage for granted: asked first, it may be refused.
+    let is_there = web_sys::window().is_some_and(|window| matches!(window.local_storage(), Ok(Some(_))));
+    is_there.then(LocalStorage::raw).ok_or(StorageFault::NotThere)
 }
 
 /// The text under a key.

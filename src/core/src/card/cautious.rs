@@ -23,6 +23,10 @@ use uom::si::electric_charge::coulomb;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 
+/// Steps of twice the usual length: below a thousandth of the result (tests/it/flight_properties.rs), where the spread
+/// is some hundredths.
+const REFINEMENT: f64 = 0.5;
+
 /// What the doubt in the inputs makes of a flight.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cautious {
@@ -90,7 +94,9 @@ impl Sampler<'_> {
     fn fly(&self, draw: &Draw) -> Result<[f64; 3], Refusal> {
         let supply = drawn_supply(&self.setup.supply, draw);
         let Some(legs) = self.drawn_legs(draw) else { return Ok([0.0; 3]) };
-        Ok(match fly_brief(&supply, &legs, &self.setup.policy, &FlightSettings::default())? {
+        let coarse =
+            FlightSettings { refinement: Ratio::new::<ratio>(REFINEMENT), ..FlightSettings::default() };
+        Ok(match fly_brief(&supply, &legs, &self.setup.policy, &coarse)? {
             Ok(brief) => [brief.flight_time.value, brief.marks.land_by.value, brief.marks.turn_back.value],
             Err(_) => [0.0; 3],
         })

@@ -122,11 +122,11 @@ impl Unit {
         emf_v - current_a * ohmic_ohm
     }
 
-    /// The state `from` carried on for `step_s` at `current_a`, resistance and heat taken at state `at`.
-    fn carried(&self, from: &UnitState, at: &UnitState, current_a: f64, step_s: f64) -> UnitState {
+    /// The state `from` carried on for `step_s` at `current_a`, resistance and heat taken at state `at`; `kept` is the
+    /// share of the slow voltage left by then.
+    fn carried(&self, from: &UnitState, at: &UnitState, current_a: f64, step_s: f64, kept: f64) -> UnitState {
         let place = open_circuit::place(self.state_of_charge(at));
         let rise = open_circuit::value(&self.rise, place);
-        let kept = (-step_s / self.time_constant_s).exp();
         let settled_v = current_a * self.slow_ohm * rise;
         let heat_w = self.cells * current_a * (current_a * self.ohmic_ohm * rise + at.slow_v);
         // Implicit in the cooling, so that it is stable for any step.
@@ -208,9 +208,21 @@ impl Kernel {
 
     /// Each string as a source behind a resistance; beyond `strings` only leads.
     pub fn branches(&self, states: &[UnitState]) -> [Branch; MOST_STRINGS] {
+        self.joined(&self.cells(states))
+    }
+
+    /// One cell of each unit.
+    fn cells(&self, states: &[UnitState]) -> [(f64, f64); MOST_UNITS] {
+        let mut cells = [(0.0, 0.0); MOST_UNITS];
+        for ((unit, state), cell) in self.units.iter().zip(states).zip(&mut cells) {
+            *cell = unit.cell(state);
+        }
+        cells
+    }
+
+    fn joined(&self, cells: &[(f64, f64)]) -> [Branch; MOST_STRINGS] {
         let mut branches = [Branch { emf_v: 0.0, resistance_ohm: self.string_ohm }; MOST_STRINGS];
-        for (unit, state) in self.units.iter().zip(states) {
-            let (emf_v, ohmic_ohm) = unit.cell(state);
+        for (unit, (emf_v, ohmic_ohm)) in self.units.iter().zip(cells) {
             let branch = &mut branches[unit.string.min(MOST_STRINGS - 1)];
             branch.emf_v += unit.cells * emf_v;
             branch.resistance_ohm += unit.cells * ohmic_ohm;
@@ -220,7 +232,8 @@ impl Kernel {
 
     /// The circuit solved for a bus load.
     pub fn moment(&self, states: &[UnitState], power_w: f64) -> Result<Moment, Overload> {
-        let branches = self.branches(states);
+        let cells = self.cells(states);
+        let branches = self.joined(&cells);
         let joined = branches.get(..self.strings).unwrap_or(&branches);
         let working = circuit::solve(joined, self.bus_ohm, power_w)?;
         let mut string_a = [0.0; MOST_STRINGS];
@@ -228,8 +241,7 @@ impl Kernel {
             *current_a = working.branch_a(branch);
         }
         let mut lowest_cell_v = f64::INFINITY;
-        for (unit, state) in self.units.iter().zip(states) {
-            let (emf_v, ohmic_ohm) = unit.cell(state);
+        for (unit, (emf_v, ohmic_ohm)) in self.units.iter().zip(&cells) {
             lowest_cell_v =
                 lowest_cell_v.min(emf_v - string_a[unit.string.min(MOST_STRINGS - 1)] * ohmic_ohm);
         }
@@ -246,12 +258,15 @@ impl Kernel {
         power_w: f64,
         step_s: f64,
     ) -> Result<Moment, Overload> {
+        // One for all: the time constant is the chemistry's behaviour, not the pack's.
+        let time_constant_s = self.units.first().map_or(1.0, |unit| unit.time_constant_s);
+        let kept_by_half = (-step_s / 2.0 / time_constant_s).exp();
         for ((unit, state), half) in self.units.iter().zip(states.iter()).zip(middle.iter_mut()) {
-            *half = unit.carried(state, state, now.current_a(unit), step_s / 2.0);
+            *half = unit.carried(state, state, now.current_a(unit), step_s / 2.0, kept_by_half);
         }
         let mid = self.moment(middle, power_w)?;
         for ((unit, state), half) in self.units.iter().zip(states.iter_mut()).zip(middle.iter()) {
-            *state = unit.carried(state, half, mid.current_a(unit), step_s);
+            *state = unit.carried(state, half, mid.current_a(unit), step_s, kept_by_half * kept_by_half);
         }
         Ok(mid)
     }

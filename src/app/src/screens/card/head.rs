@@ -86,10 +86,13 @@ fn said(track: Track, units: Units) -> Option<Head> {
 }
 
 fn said_of(card: &Card, setup: &Setup, hero: Option<Hero>, units: Units) -> Head {
-    let charge = |of: fn(Hero) -> Option<ElectricCharge>| {
-        hero.and_then(of).map_or_else(computing, |charge| answer::charge(charge, units))
+    let charge = |of: fn(Hero) -> Option<ElectricCharge>| match hero.and_then(of) {
+        None => computing(),
+        Some(charge) if charge.value <= 0.0 => not_assured(),
+        Some(charge) => answer::charge(charge, units),
     };
     let time = hero.and_then(|hero| hero.flight_time);
+    let is_assured = time.is_none_or(|time| time.value > 0.0);
     let at = hero.and_then(|hero| hero.turn_back_at);
     let flight = flight_of(card);
     let marks = flight.zip(hero).and_then(|(flight, hero)| marks(flight, hero));
@@ -101,16 +104,24 @@ fn said_of(card: &Card, setup: &Setup, hero: Option<Hero>, units: Units) -> Head
         meter: flight.map(|flight| words::meter_place(flight.marks.place)).unwrap_or_default(),
         turn_back: charge(|hero| hero.turn_back),
         turn_back_at: at.map(|at| format!("{} after motor start", answer::time(at))).unwrap_or_default(),
-        flight_time: time.map_or_else(computing, |time| Shown { number: answer::time(time), unit: "" }),
+        flight_time: match time {
+            None => computing(),
+            Some(_) if !is_assured => not_assured(),
+            Some(time) => Shown { number: answer::time(time), unit: "" },
+        },
         middle: hero
             .map(|hero| format!("middle {}", answer::time(hero.middle_flight_time)))
             .unwrap_or_default(),
         is_busy: !hero.is_some_and(|hero| hero.fresh),
         pack: marks.map(|marks| pack_drawing(marks, units)).unwrap_or_default(),
         pack_sentence: marks.map(|marks| marks.sentence(units)).unwrap_or_default(),
-        rule: flight
-            .map(|flight| format!("What rules: {}.", words::flight_limit(flight.limit, &setup.policy, units)))
-            .unwrap_or_default(),
+        rule: match flight {
+            _ if !is_assured => "More than one flight in ten would not come home as planned.".to_owned(),
+            Some(flight) => {
+                format!("What rules: {}.", words::flight_limit(flight.limit, &setup.policy, units))
+            }
+            None => String::new(),
+        },
         facts: fact_words(card, units),
     }
 }
@@ -118,6 +129,11 @@ fn said_of(card: &Card, setup: &Setup, hero: Option<Hero>, units: Units) -> Head
 /// Stands where a cautious figure is being computed: a bolder one never stands in for it.
 fn computing() -> Shown {
     Shown { number: "computing…".to_owned(), unit: "" }
+}
+
+/// Stands where more than one flight in ten does not come home: there is no cautious figure to give.
+fn not_assured() -> Shown {
+    Shown { number: "not assured".to_owned(), unit: "" }
 }
 
 /// What stands on the bar, by the meter on board.
