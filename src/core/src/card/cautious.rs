@@ -23,7 +23,7 @@ use uom::si::electric_charge::coulomb;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 
-/// Steps of twice the usual length: below a thousandth of the result (tests/it/flight_properties.rs), where the spread
+/// Steps of twice the usual length: below a thousandth of the result (tests/it/flight.rs), where the spread
 /// is some hundredths.
 const REFINEMENT: f64 = 0.5;
 
