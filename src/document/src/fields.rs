@@ -12,7 +12,7 @@ use liftmargin_core::frame::{Layout, Position};
 use liftmargin_core::mass::Item as CoreItem;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::profile::Profile as CoreProfile;
-use liftmargin_core::rotor::RotorParams;
+use liftmargin_core::rotor::{CoaxialParams, RotorParams};
 use liftmargin_core::supply::{
     Health, Meter, Pack as CorePack, Supply as CoreSupply, WIRE_GAUGE, WIRE_LENGTH,
 };
@@ -284,11 +284,12 @@ pub static ITEM: [Field<Item>; 4] = [
 ];
 
 /// The frame.
-pub static FRAME: [Field<Airframe>; 5] = [
+pub static FRAME: [Field<Airframe>; 6] = [
     field!(CoreItem::MASS, Kilogram, frame_mass_kg),
     field!(optional CoreAirframe::MASS_LIMIT, Kilogram, mass_limit_kg),
     field!(Layout::ARM_LENGTH, Metre, layout.arm_length_m),
     field!(Layout::COAXIAL_SPACING, Metre, layout.coaxial_spacing_m),
+    field!(optional CoaxialParams::WAKE_CONTRACTION, Percent, wake_contraction_percent),
     field!(optional CoreAirframe::DRAG_AREA, SquareMetre, drag_area_m2),
 ];
 

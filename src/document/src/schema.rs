@@ -41,6 +41,8 @@ pub struct Airframe {
     pub mass_limit_kg: Option<f64>,
     /// Equivalent flat-plate area; estimated by size if absent.
     pub drag_area_m2: Option<f64>,
+    /// Area of an upper rotor's wake at the lower disc over the disc's, per cent; the cautious end if absent.
+    pub wake_contraction_percent: Option<f64>,
     /// Motor, rotor, speed controller.
     pub propulsion: Propulsion,
 }
@@ -277,7 +279,7 @@ pub struct Reserve {
 }
 
 record!(Bundle { liftmargin_schema, airframes, packs, items, sites, setups });
-record!(Airframe { id, name, layout, frame_mass_kg, frame_position_m [usual], mass_limit_kg [optional], drag_area_m2 [optional], propulsion });
+record!(Airframe { id, name, layout, frame_mass_kg, frame_position_m [usual], mass_limit_kg [optional], drag_area_m2 [optional], wake_contraction_percent [optional], propulsion });
 record!(Layout { kind, arm_length_m, coaxial_spacing_m [usual], places [optional] });
 record!(Place { position_m, clockwise, role });
 record!(Propulsion { rotor_diameter_m, rotor_pitch_m [optional], velocity_constant_rpm_v [optional], motor_resistance_ohm [optional], no_load_current_a [optional], motor_current_limit_a, controller_current_limit_a, bench [optional] });

@@ -42,6 +42,7 @@ pub fn airframes() -> Vec<Airframe> {
             frame_position_m: [0.0, 0.0, 0.04],
             mass_limit_kg: Some(25.0),
             drag_area_m2: None,
+            wake_contraction_percent: None,
             propulsion: propulsion(&EIGHT, 0.2, 34.0, 60.0),
         },
         Airframe {
@@ -52,6 +53,7 @@ pub fn airframes() -> Vec<Airframe> {
             frame_position_m: [0.0, 0.0, 0.03],
             mass_limit_kg: Some(11.0),
             drag_area_m2: None,
+            wake_contraction_percent: None,
             propulsion: propulsion(&FLAT, 0.17, 45.0, 60.0),
         },
     ]

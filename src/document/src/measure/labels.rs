@@ -120,7 +120,11 @@ const FLIGHT: &[Entry] = &[
 const INNER: &[Entry] = &[
     ("air_density", "Air density", "Follows from the site."),
     ("all_up_mass", "All-up mass", "The sum of everything on board."),
-    ("wake_contraction", "Wake contraction", "How far an upper rotor's wake narrows at the lower one."),
+    (
+        "wake_contraction",
+        "Wake at the lower rotor",
+        "Of a pair: its area over the disc's. Empty is 50 %, the cautious end of theory; pairs are said to lose less, and no open measurement was found.",
+    ),
     ("reference_speed", "Reference rotor speed", "Speed at which the power coefficient holds."),
     ("figure_of_merit", "Figure of merit", "Ideal over actual hover power."),
     ("rotor_thrust", "Thrust of one rotor", "Follows from mass and balance."),

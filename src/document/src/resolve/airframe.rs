@@ -5,7 +5,7 @@ use liftmargin_core::card::Airframe as CoreAirframe;
 use liftmargin_core::mass::Item;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::propulsion::{BenchRow, BenchTable, Declared};
-use liftmargin_core::rotor::RotorParams;
+use liftmargin_core::rotor::{CoaxialParams, RotorParams};
 use liftmargin_core::units::{
     AngularVelocity, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass,
     MassDensity, Power, Ratio, VelocityConstant,
@@ -52,6 +52,8 @@ pub struct AirframeParts {
     pub mass_limit: Option<Mass>,
     /// The stated drag area, if any.
     pub drag_area: Option<Area>,
+    /// How coaxial pairs work together.
+    pub coaxial: CoaxialParams,
     /// The bare frame as a thing with mass.
     pub frame: Item,
 }
@@ -63,6 +65,11 @@ pub struct AirframeParts {
 pub fn airframe_parts(airframe: &schema::Airframe) -> Result<AirframeParts, DocumentError> {
     let limit = si_if_there("mass_limit_kg", airframe.mass_limit_kg, &CoreAirframe::MASS_LIMIT)?;
     let drag = si_if_there("drag_area_m2", airframe.drag_area_m2, &CoreAirframe::DRAG_AREA)?;
+    let wake = si_if_there(
+        "wake_contraction_percent",
+        airframe.wake_contraction_percent,
+        &CoaxialParams::WAKE_CONTRACTION,
+    )?;
     let bench = airframe.propulsion.bench.as_ref().map(bench).transpose();
     Ok(AirframeParts {
         frame: frame(airframe)?,
@@ -71,6 +78,9 @@ pub fn airframe_parts(airframe: &schema::Airframe) -> Result<AirframeParts, Docu
         bench: bench.map_err(|fault| fault.under("propulsion.bench"))?,
         mass_limit: limit.map(Mass::new::<kilogram>),
         drag_area: drag.map(Area::new::<square_meter>),
+        coaxial: wake.map_or_else(CoaxialParams::default, |share| CoaxialParams {
+            wake_contraction: Ratio::new::<ratio>(share),
+        }),
     })
 }
 

@@ -1,7 +1,7 @@
 //! What is learned of an airframe: the fit of its bench table, or an estimate without one.
 
 use liftmargin_core::card::Airframe;
-use liftmargin_core::propulsion::{BenchFault, CoaxialParams, Fit, UnitFault, estimate, fit};
+use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
 use liftmargin_core::refusal::Refusal;
 
 use super::airframe::{AirframeParts, airframe_parts};
@@ -26,7 +26,8 @@ pub struct ResolvedAirframe {
 /// # Errors
 /// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
 pub fn resolve_airframe(airframe: &schema::Airframe) -> Result<ResolvedAirframe, DocumentError> {
-    let AirframeParts { layout, declared, bench, mass_limit, drag_area, frame } = airframe_parts(airframe)?;
+    let AirframeParts { layout, declared, bench, mass_limit, drag_area, coaxial, frame } =
+        airframe_parts(airframe)?;
     let fit = bench.map(|table| fit(&table, &declared)).transpose().map_err(bench_refused)?;
     let unit = match &fit {
         Some(fit) => fit.unit,
@@ -34,7 +35,6 @@ pub fn resolve_airframe(airframe: &schema::Airframe) -> Result<ResolvedAirframe,
     };
     let layout = places(layout).map_err(|fault| fault.under("layout"))?;
     let drag_area = drag_area.unwrap_or_else(|| usual_drag_area(frame.mass));
-    let coaxial = CoaxialParams::default();
     Ok(ResolvedAirframe { airframe: Airframe { layout, unit, coaxial, mass_limit, drag_area }, fit })
 }
 

@@ -51,6 +51,7 @@ fn new_airframe() -> Airframe {
         frame_position_m: [0.0; 3],
         mass_limit_kg: None,
         drag_area_m2: None,
+        wake_contraction_percent: None,
         propulsion: Propulsion {
             rotor_diameter_m: 0.55,
             rotor_pitch_m: Some(0.2),

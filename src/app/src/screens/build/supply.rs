@@ -22,6 +22,12 @@ pub fn SupplySection(setup: String) -> impl IntoView {
             <div id=element_id("setups", &setup, "supply")>
                 <Strings />
             </div>
+            <aside class="caution">
+                <h3>"Before packs are joined"</h3>
+                <p>
+                    "Compare their rest voltages: strings of different voltage must not be connected in parallel. No swollen, damaged or cold packs. Not charged unattended. Carried by the transport rules. The packs' maker has the last word."
+                </p>
+            </aside>
             {choice(&setup, &SETUP_METER, "The meter on board counts", move || meters(store))}
             <div class="entries">{entries(&setup, &ON_BOARD)}</div>
             <details class="more">
