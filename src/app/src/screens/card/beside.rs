@@ -65,14 +65,14 @@ fn turn_back(beside: &Beside, units: Units) -> AnyView {
             answer::stepped(row.distance.value, distance, 1.0, answer::Toward::Nearest, units).to_string(),
         ];
         cells.extend(row.turn_back.iter().map(|charge| {
-            charge.map_or_else(|| "no flight".to_owned(), |charge| answer::charge(charge, units).to_string())
+            charge.map_or_else(|| "no flight".to_owned(), |charge| answer::charge(charge, units).number)
         }));
         cells
     });
     view! {
         <section data-figure="turn-back-table">
             <h2>"Turn back from elsewhere"</h2>
-            <Table caption="By the meter on board, middle figures, home against the wind.".to_owned() head rows=rows.collect() />
+            <Table caption="mAh by the meter on board, middle figures, home against the wind.".to_owned() head rows=rows.collect() />
             <p class="quiet">{speeds(beside.speeds.as_ref(), units)}</p>
         </section>
     }
