@@ -101,10 +101,7 @@ fn strings_lost(
 ) -> Result<Option<Vec<LostString>>, Refusal> {
     let halfway = LossMoment::OnSetShare(Ratio::new::<ratio>(0.5));
     let mut all = Vec::new();
-    for (string, own) in setup.supply.strings.iter().enumerate() {
-        if setup.supply.strings.iter().take(string).any(|before| before == own) {
-            continue;
-        }
+    for (string, _) in setup.supply.unlike_strings() {
         for when in [LossMoment::TakeOff, halfway, LossMoment::TurnBack] {
             match string_lost(&setup.supply, legs, &setup.policy, settings, string, when)? {
                 Ok(lost) => all.push(LostString { string, when, lost }),

@@ -17,10 +17,7 @@ pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, Refus
     let floor = Figure::CellVoltage(setup.policy.loaded_cell_floor);
     let band = Band::AtLeast { fine: floor, limit: floor };
     let mut worst: Option<Check> = None;
-    for (index, string) in setup.supply.strings.iter().enumerate() {
-        if setup.supply.strings.iter().take(index).any(|before| before == string) {
-            continue;
-        }
+    for (index, _) in setup.supply.unlike_strings() {
         let settings = FlightSettings::default();
         let lost = string_lost(&setup.supply, legs, &setup.policy, &settings, index, LossMoment::TurnBack)?;
         let value = lost.as_ref().ok().and_then(|lost| lost.cell_voltage_lowest).map(Figure::CellVoltage);

@@ -124,6 +124,14 @@ impl PackString {
 }
 
 impl Supply {
+    /// The strings that differ from all before them, by place: alike strings share one fate and stand once.
+    pub fn unlike_strings(&self) -> impl Iterator<Item = (usize, &PackString)> {
+        let is_new = |(index, string): &(usize, &PackString)| {
+            !self.strings.iter().take(*index).any(|before| before == *string)
+        };
+        self.strings.iter().enumerate().filter(is_new)
+    }
+
     /// Charge on board of all strings.
     ///
     /// # Errors

@@ -60,16 +60,6 @@ fn series(samples: &[Sample], name: &str, ink: Ink, value: impl Fn(&Sample) -> O
     Series { name: name.to_owned(), ink, points: samples.iter().filter_map(point).collect() }
 }
 
-/// The strings that differ from those before them, by place.
-fn unlike_strings(setup: &Setup) -> impl Iterator<Item = usize> {
-    let strings = &setup.supply.strings;
-    let is_new = |index: &usize| {
-        let own = strings.get(*index);
-        !strings.iter().take(*index).any(|before| Some(before) == own)
-    };
-    (0..strings.len()).filter(is_new)
-}
-
 fn voltage(flight: &Flight, lost: Option<&LostString>, setup: &Setup) -> Panel {
     let first = setup.supply.strings.first();
     let cells: u32 = first.iter().flat_map(|string| &string.packs).map(|pack| pack.cells_in_series).sum();
@@ -94,11 +84,11 @@ fn current(flight: &Flight, lost: Option<&LostString>, setup: &Setup) -> Panel {
         series(samples, name, ink, |sample| Some(sample.strings.get(string)?.current.get::<ampere>()))
     };
     let inks = [Ink::Line, Ink::Dotted, Ink::Dashed];
-    let own = |(order, string): (usize, usize)| {
+    let own = |(order, (string, _)): (usize, (usize, &PackString))| {
         let ink = inks.get(order).copied().unwrap_or(Ink::Line);
         of(&flight.samples, string, &format!("string {}", string + 1), ink)
     };
-    let mut drawn: Vec<Series> = unlike_strings(setup).enumerate().map(own).collect();
+    let mut drawn: Vec<Series> = setup.supply.unlike_strings().enumerate().map(own).collect();
     if let Some(lost) = lost {
         drawn.push(of(&lost.lost.samples, 0, "the rest, one lost", Ink::Dashed));
     }
@@ -127,7 +117,7 @@ fn charge(flight: &Flight, setup: &Setup) -> Panel {
     };
     let mut drawn =
         vec![series(&flight.samples, "by the meter", Ink::Line, |sample| Some(shown(read(sample))))];
-    drawn.extend(unlike_strings(setup).map(|index| {
+    drawn.extend(setup.supply.unlike_strings().map(|(index, _)| {
         let used = |sample: &Sample| Some(shown(sample.strings.get(index)?.used.value));
         series(&flight.samples, &format!("string {}", index + 1), Ink::Dotted, used)
     }));
