@@ -11,7 +11,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use liftmargin_core::card::{card, cautious};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::limits::Thresholds;
-use liftmargin_core::spread::Doubts;
+use liftmargin_core::spread::Uncertainty;
 
 fn cards(criterion: &mut Criterion) {
     let (setup, site) = (craft::heavy(LayoutKind::CoaxialQuad, 6.0), craft::site(2200.0, 12.0, 4.0));
@@ -19,9 +19,9 @@ fn cards(criterion: &mut Criterion) {
     criterion.bench_function("one card, coaxial eight-rotor, two strings", |bench| {
         bench.iter(|| card(&setup, &site, &thresholds));
     });
-    let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
+    let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
     criterion.bench_function("cautious figures, 512 samples", |bench| {
-        bench.iter(|| cautious(&setup, &site, &doubts, 7, 512));
+        bench.iter(|| cautious(&setup, &site, &uncertainty, 7, 512));
     });
 }
 

@@ -1,7 +1,7 @@
 //! The builder's sweep of sixty places, and what stands beside the card.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use liftmargin_core::card::beside;
+use liftmargin_core::card::contingencies;
 use liftmargin_document::open;
 use liftmargin_document::resolve::{resolve, resolve_airframe};
 use liftmargin_document::sweep::{SweepAxis, sweep};
@@ -16,7 +16,7 @@ fn sweeps(criterion: &mut Criterion) {
     });
     let (ready, site) = resolve(&bundle, &setup.id).expect("resolves");
     criterion.bench_function("beside the card: lost strings, warming, turn-back table, speeds", |bench| {
-        bench.iter(|| beside(&ready, &site));
+        bench.iter(|| contingencies(&ready, &site));
     });
 }
 

@@ -1,9 +1,9 @@
 //! Fits of bench tables: made by known units, and bad ones.
 
+use liftmargin_core::input_error::InputError;
 use liftmargin_core::propulsion::{
     BenchColumn, BenchFault, BenchRow, BenchTable, FitNote, PropulsionUnit, UnitMixUp, ceiling, fit, operate,
 };
-use liftmargin_core::refusal::Refusal;
 use liftmargin_core::rotor::Flow;
 use liftmargin_core::units::AngularVelocity;
 use proptest::prelude::*;
@@ -143,7 +143,7 @@ fn a_declared_loss_differs_only_by_scale() {
 
 fn refused(table: &BenchTable) -> BenchFault {
     match fit(table, &declared(&unit(0.0))) {
-        Err(Refusal::Bench(fault)) => *fault,
+        Err(InputError::Bench(fault)) => *fault,
         other => panic!("{other:?}"),
     }
 }

@@ -3,13 +3,13 @@
 use crate::craft::{heavy, profile, site};
 use crate::table::assert_close;
 use liftmargin_core::air::Site;
-use liftmargin_core::bound::Bound;
 use liftmargin_core::card::{Card, Outcome, Setup, card, cautious, sample};
 use liftmargin_core::flight::{Flight, ReservePolicy};
 use liftmargin_core::frame::LayoutKind;
+use liftmargin_core::input_range::InputRange;
 use liftmargin_core::limits::{CheckKind, State, Thresholds};
 use liftmargin_core::profile::Profile;
-use liftmargin_core::spread::Doubts;
+use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{Length, Ratio, ThermodynamicTemperature, Time, Velocity};
 use proptest::prelude::*;
 use uom::si::length::meter;
@@ -107,34 +107,35 @@ fn wind_above_the_transit_airspeed_leaves_no_way_home() {
 #[test]
 fn regress_samples_drawn_in_parts_are_those_drawn_at_once() {
     let (setup, site) = (heavy(LayoutKind::CoaxialQuad, 6.0), site(2200.0, 12.0, 4.0));
-    let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
-    let part = |range| sample(&setup, &site, &doubts, 3, range).expect("inside").expect("flies");
+    let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
+    let part = |range| sample(&setup, &site, &uncertainty, 3, range).expect("inside").expect("flies");
     let mut joined = part(0..10);
     joined.join(part(10..10));
     joined.join(part(10..48));
     assert_eq!(joined, part(0..48));
-    assert_eq!(joined.summary(), cautious(&setup, &site, &doubts, 3, 48).expect("inside"));
+    assert_eq!(joined.summary(), cautious(&setup, &site, &uncertainty, 3, 48).expect("inside"));
 }
 
 #[test]
 fn cautious_is_seeded_below_the_middle_and_wider_for_an_estimate() {
     let (setup, here) = (heavy(LayoutKind::CoaxialQuad, 6.0), site(2200.0, 12.0, 4.0));
-    let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
-    let run =
-        |doubts: &Doubts, seed| cautious(&setup, &here, doubts, seed, 256).expect("sampled").expect("flies");
-    let bench = run(&doubts, 7);
-    assert_eq!(bench, run(&doubts, 7));
-    assert!(bench.flight_time < bench.middle_flight_time);
+    let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
+    let run = |uncertainty: &Uncertainty, seed| {
+        cautious(&setup, &here, uncertainty, seed, 256).expect("sampled").expect("flies")
+    };
+    let bench = run(&uncertainty, 7);
+    assert_eq!(bench, run(&uncertainty, 7));
+    assert!(bench.flight_time < bench.median_flight_time);
     assert!(bench.flight_time < flown(&setup, &here).expect("flies").flight_time);
-    let wide = Doubts { power: Ratio::new::<ratio>(0.15), ..doubts };
+    let wide = Uncertainty { power: Ratio::new::<ratio>(0.15), ..uncertainty };
     assert!(run(&wide, 7).flight_time < bench.flight_time);
     let shares: f64 = bench.contributions.iter().map(|(_, share)| share.value).sum();
     assert_close(shares, 1.0, 1e-9, "shares of doubt");
 }
 
 /// From anywhere in a bound's range; `share` 0 to 1.
-fn within(bound: &Bound, share: f64) -> f64 {
-    bound.min + share * (bound.max - bound.min)
+fn within(range: &InputRange, share: f64) -> f64 {
+    range.min + share * (range.max - range.min)
 }
 
 fn anywhere(shares: [f64; 14]) -> (Site, Profile) {
@@ -147,8 +148,8 @@ fn anywhere(shares: [f64; 14]) -> (Site, Profile) {
     here.wind = Velocity::new::<meter_per_second>(within(&Site::WIND, wind * wind));
     here.gust = Velocity::new::<meter_per_second>(within(&Site::GUST, gust));
     let [height, distance, climb, descent, transit, manoeuvre, landing, go_around] = rest;
-    let seconds = |bound, share| Time::new::<second>(within(bound, share));
-    let speed = |bound, share| Velocity::new::<meter_per_second>(within(bound, share));
+    let seconds = |range, share| Time::new::<second>(within(range, share));
+    let speed = |range, share| Velocity::new::<meter_per_second>(within(range, share));
     let plan = Profile {
         height: Length::new::<meter>(within(&Profile::HEIGHT, height)),
         distance: Length::new::<meter>(within(&Profile::DISTANCE, distance * distance)),
@@ -223,7 +224,7 @@ proptest! {
 #[test]
 fn outside_a_bound_the_field_is_named() {
     type Spoil = fn(&mut Site, &mut Setup, f64);
-    let cases: [(&Bound, Spoil); 12] = [
+    let cases: [(&InputRange, Spoil); 12] = [
         (&Site::ELEVATION, |site, _, v| site.elevation.value = v),
         (&Site::QNH, |site, _, v| site.qnh.value = v),
         (&Site::TEMPERATURE, |site, _, v| site.temperature.value = v),
@@ -237,13 +238,13 @@ fn outside_a_bound_the_field_is_named() {
         (&ReservePolicy::LOADED_CELL_FLOOR, |_, setup, v| setup.policy.loaded_cell_floor.value = v),
         (&liftmargin_core::mass::Item::MASS, |_, setup, v| setup.items[0].mass.value = v),
     ];
-    for (bound, spoil) in cases {
-        let span = bound.max - bound.min;
-        for value in [bound.min - 0.01 * span, bound.max + 0.01 * span, f64::NAN, f64::INFINITY, -1e9, 1e9] {
+    for (range, spoil) in cases {
+        let span = range.max - range.min;
+        for value in [range.min - 0.01 * span, range.max + 0.01 * span, f64::NAN, f64::INFINITY, -1e9, 1e9] {
             let (mut here, mut setup) = (site(500.0, 15.0, 2.0), heavy(LayoutKind::OctoCross, 4.0));
             spoil(&mut here, &mut setup, value);
-            let refusal = card(&setup, &here, &Thresholds::default()).expect_err(bound.field);
-            assert_eq!(refusal.field(), bound.field, "{value}");
+            let refusal = card(&setup, &here, &Thresholds::default()).expect_err(range.field);
+            assert_eq!(refusal.field(), range.field, "{value}");
         }
     }
 }

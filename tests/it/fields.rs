@@ -4,9 +4,9 @@ use liftmargin_document::fields::{
     BENCH_DENSITY, FLIGHT, FRAME, FRAME_POSITION, Field, ITEM, ITEM_MASS, ON_BOARD, PACK, PACK_AGE,
     PROPULSION, RESERVE, SET, SITE, WIRING,
 };
-use liftmargin_document::listed::Listed;
 use liftmargin_document::measure::labels;
 use liftmargin_document::open::{open, save};
+use liftmargin_document::record::Record;
 use liftmargin_document::schema::Bundle;
 
 fn saved() -> Bundle {
@@ -16,12 +16,12 @@ fn saved() -> Bundle {
 /// A value goes in and comes out the same, an absent one only where it may be absent, and a value beyond the range
 /// is refused by the file's check under the very path of the field.
 #[track_caller]
-fn check<T: Listed>(fields: &[Field<T>]) {
+fn check<T: Record>(fields: &[Field<T>]) {
     for field in fields {
         let mut bundle = saved();
-        let bound = field.bound;
-        assert!(labels::is_known(bound.field), "{} has no name for people", bound.field);
-        for si in [bound.min, bound.max] {
+        let range = field.range;
+        assert!(labels::is_known(range.field), "{} has no name for people", range.field);
+        for si in [range.min, range.max] {
             let thing = &mut T::list_mut(&mut bundle)[0];
             field.set(thing, Some(si));
             let back = field.get(thing).expect("it was put there");
@@ -34,7 +34,7 @@ fn check<T: Listed>(fields: &[Field<T>]) {
         let thing = &mut T::list_mut(&mut bundle)[0];
         field.set(thing, None);
         assert_eq!(field.get(thing).is_none(), field.optional, "{}", field.path);
-        field.set(thing, Some(bound.max * 1.5 + 1.0));
+        field.set(thing, Some(range.max * 1.5 + 1.0));
         let fault = open(&save(&bundle)).expect_err("a value beyond its range opens");
         assert_eq!(fault.field(), format!("{}[0].{}", T::LIST, field.path));
     }

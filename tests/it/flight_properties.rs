@@ -1,11 +1,11 @@
 //! Properties of flights over drawn supplies: what is worse never flies longer, and nothing breaks in the bounds.
 
-use liftmargin_core::bound::Bound;
 use liftmargin_core::cell::{CellParams, Chemistry};
 use liftmargin_core::flight::{
     BriefFlight, FlightSettings, LEG_DURATION, LEG_POWER, LossMoment, ON_SET_POWER, ReservePolicy, fly,
     fly_brief, string_lost,
 };
+use liftmargin_core::input_range::InputRange;
 use liftmargin_core::profile::{Leg, LegDemand, LegKind};
 use liftmargin_core::supply::{Health, Meter, MeterPlace, Pack, PackString, Supply};
 use liftmargin_core::units::{
@@ -159,8 +159,8 @@ proptest! {
 }
 
 /// Anywhere in a bound, its ends among it.
-fn within(bound: &Bound) -> impl Strategy<Value = f64> + use<> {
-    let (min, max) = (bound.min, bound.max);
+fn within(range: &InputRange) -> impl Strategy<Value = f64> + use<> {
+    let (min, max) = (range.min, range.max);
     prop_oneof![1 => Just(min), 1 => Just(max), 6 => min..=max]
 }
 
@@ -217,8 +217,8 @@ fn any_supply() -> impl Strategy<Value = Supply> {
 }
 
 /// Powers spread over the decades, so that most supplies fly some of them.
-fn any_power(bound: &Bound) -> impl Strategy<Value = f64> + use<> {
-    let (min, max) = (bound.min, bound.max);
+fn any_power(range: &InputRange) -> impl Strategy<Value = f64> + use<> {
+    let (min, max) = (range.min, range.max);
     (0.0_f64..=6.0).prop_map(move |decade| 10_f64.powf(decade).clamp(min, max))
 }
 

@@ -5,7 +5,7 @@ use crate::table::Table;
 use liftmargin_core::frame::{
     Layout, LayoutFault, LayoutKind, Place, RotorRole, Spin, hover_shares, layout, rotor_out,
 };
-use liftmargin_core::refusal::Refusal;
+use liftmargin_core::input_error::InputError;
 
 /// HiGHS; tolerance: see SOURCE.md.
 #[test]
@@ -82,7 +82,7 @@ fn bad_layouts_are_refused_by_name() {
     assert_eq!(with(&|p| p.position.right = metres(f64::NAN)), "position");
     assert_eq!(with(&|p| p.role = RotorRole::Lower), "layout");
     let too_few = Layout::from_places(good[..2].to_vec()).expect_err("two rotors");
-    assert_eq!(too_few, Refusal::Layout(LayoutFault::TooFewRotors { rotors: 2 }));
+    assert_eq!(too_few, InputError::Layout(LayoutFault::TooFewRotors { rotors: 2 }));
     assert_eq!(Layout::from_places(good.repeat(3)).expect_err("18 rotors").field(), "rotors");
     let no_arm = layout(LayoutKind::QuadPlus, metres(0.0), metres(0.1));
     assert_eq!(no_arm.expect_err("no arm").field(), "arm_length");

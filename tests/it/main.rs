@@ -3,10 +3,10 @@
 mod air;
 mod bench_files;
 mod bench_fit;
-mod beside;
-mod beside_words;
 mod card;
 mod cell;
+mod contingency;
+mod contingency_words;
 mod craft;
 mod craft_places;
 mod demo;

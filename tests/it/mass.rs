@@ -2,8 +2,8 @@
 
 use crate::table::assert_close;
 use liftmargin_core::frame::Position;
+use liftmargin_core::input_error::InputError;
 use liftmargin_core::mass::{BalanceFault, Item, mass_notes, slide_to, slide_to_balance, sum};
-use liftmargin_core::refusal::Refusal;
 use liftmargin_core::units::{Length, Mass, Power};
 use proptest::prelude::*;
 use uom::si::length::meter;
@@ -44,10 +44,10 @@ fn bad_balances_are_refused_by_name() {
     assert_eq!(sum(&[item(f64::NAN, 0.0, 0.0, 0.0)]).expect_err("not a number").field(), "mass");
     assert_eq!(sum(&[item(1.0, 0.0, 4.0, 0.0)]).expect_err("far off").field(), "position");
     let items = [item(8.0, 0.1, 0.0, 0.0), item(0.0, 0.3, 0.0, 0.5)];
-    let nothing = Refusal::Balance(BalanceFault::NothingToMove);
+    let nothing = InputError::Balance(BalanceFault::NothingToMove);
     assert_eq!(slide_to_balance(&items, &[1]).expect_err("weighs nothing"), nothing);
     assert_eq!(slide_to_balance(&items, &[]).expect_err("nothing named"), nothing);
-    let nowhere = Refusal::Balance(BalanceFault::NoSuchItem { item: 2, items: 2 });
+    let nowhere = InputError::Balance(BalanceFault::NoSuchItem { item: 2, items: 2 });
     assert_eq!(slide_to_balance(&items, &[0, 2]).expect_err("not on board"), nowhere);
     let light = [item(30.0, 0.5, 0.0, 0.0), item(0.5, 0.0, 0.0, 0.0)];
     assert_eq!(slide_to_balance(&light, &[1]).expect_err("30 m back").field(), "position");

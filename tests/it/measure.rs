@@ -1,8 +1,8 @@
 //! Units, typed numbers, safe rounding and words: what people type and read.
 
 use liftmargin_core::air::Site;
-use liftmargin_core::bound::Bound;
 use liftmargin_core::cell::CellParams;
+use liftmargin_core::input_range::InputRange;
 use liftmargin_core::mass::Item;
 use liftmargin_core::profile::Profile;
 use liftmargin_core::supply::Pack;
@@ -14,8 +14,8 @@ use proptest::prelude::*;
 use uom::si::{electric_charge::milliampere_hour, length::meter, mass::kilogram, ratio::ratio, time::second};
 
 #[track_caller]
-fn check_parse(text: &str, bound: &'static Bound, units: Units, want: Result<f64, EntryFault>) {
-    let got = entry::parse(text, bound, units);
+fn check_parse(text: &str, range: &'static InputRange, units: Units, want: Result<f64, EntryFault>) {
+    let got = entry::parse(text, range, units);
     match (got, want) {
         (Ok(got), Ok(want)) => {
             // The unit tables have 7 digits: up to 1e-7 relative.
@@ -25,14 +25,14 @@ fn check_parse(text: &str, bound: &'static Bound, units: Units, want: Result<f64
     }
 }
 
-static MASS: Bound = Item::MASS;
-static TEMPERATURE: Bound = Site::TEMPERATURE;
-static QNH: Bound = Site::QNH;
-static WIND: Bound = Site::WIND;
-static ELEVATION: Bound = Site::ELEVATION;
-static DISTANCE: Bound = Profile::DISTANCE;
-static CAPACITY: Bound = CellParams::CAPACITY;
-static CELLS: Bound = Pack::CELLS_IN_SERIES;
+static MASS: InputRange = Item::MASS;
+static TEMPERATURE: InputRange = Site::TEMPERATURE;
+static QNH: InputRange = Site::QNH;
+static WIND: InputRange = Site::WIND;
+static ELEVATION: InputRange = Site::ELEVATION;
+static DISTANCE: InputRange = Profile::DISTANCE;
+static CAPACITY: InputRange = CellParams::CAPACITY;
+static CELLS: InputRange = Pack::CELLS_IN_SERIES;
 
 /// Source: NIST Special Publication 811 (2008), appendix B.8 (from memory): lb 0.453 592 37 kg, ft 0.3048 m,
 /// inHg 3.386 389 kPa, kn 0.514 444 m/s, mph 0.447 04 m/s, °F to K (t + 459.67) / 1.8.
@@ -40,7 +40,7 @@ static CELLS: Bound = Pack::CELLS_IN_SERIES;
 fn val_nist_sp_811_units_on_entry() {
     let (metric, us) = (Units::metric(), Units::us());
     let knots = us.with(Choice::Speed, Unit::Knot).unwrap_or_default();
-    for (text, bound, units, want) in [
+    for (text, range, units, want) in [
         ("1.4", &MASS, metric, 1.4),
         ("10", &MASS, us, 4.535_923_7),
         ("21", &TEMPERATURE, metric, 294.15),
@@ -53,7 +53,7 @@ fn val_nist_sp_811_units_on_entry() {
         ("1000", &ELEVATION, us, 304.8),
         ("16000", &CAPACITY, metric, 57_600.0),
     ] {
-        check_parse(text, bound, units, Ok(want));
+        check_parse(text, range, units, Ok(want));
     }
 }
 
@@ -81,15 +81,15 @@ fn regress_what_people_type() {
         ("1e", Err(EntryFault::NotANumber)),
         ("1,234.5", Err(EntryFault::TwoMarks)),
         ("1.234.567", Err(EntryFault::TwoMarks)),
-        ("-1", Err(EntryFault::OutOfRange { bound: &MASS })),
-        ("\u{2212}1,5", Err(EntryFault::OutOfRange { bound: &MASS })),
-        ("1e9", Err(EntryFault::OutOfRange { bound: &MASS })),
-        ("1e999", Err(EntryFault::OutOfRange { bound: &MASS })),
-        ("60.001", Err(EntryFault::OutOfRange { bound: &MASS })),
+        ("-1", Err(EntryFault::OutOfRange { range: &MASS })),
+        ("\u{2212}1,5", Err(EntryFault::OutOfRange { range: &MASS })),
+        ("1e9", Err(EntryFault::OutOfRange { range: &MASS })),
+        ("1e999", Err(EntryFault::OutOfRange { range: &MASS })),
+        ("60.001", Err(EntryFault::OutOfRange { range: &MASS })),
     ] {
         check_parse(text, &MASS, Units::metric(), want);
     }
-    for (text, bound, want) in [
+    for (text, range, want) in [
         ("16\u{202f}000", &CAPACITY, Ok(57_600.0)),
         ("16 000", &CAPACITY, Ok(57_600.0)),
         ("16\u{2019}000", &CAPACITY, Ok(57_600.0)),
@@ -102,7 +102,7 @@ fn regress_what_people_type() {
         ("-40", &TEMPERATURE, Ok(233.15)),
         ("55", &TEMPERATURE, Ok(328.15)),
     ] {
-        check_parse(text, bound, Units::metric(), want);
+        check_parse(text, range, Units::metric(), want);
     }
 }
 
@@ -110,26 +110,26 @@ fn regress_what_people_type() {
 fn regress_words_beside_the_field() {
     let (metric, us) = (Units::metric(), Units::us());
     let comma = metric.with_decimal_mark(DecimalMark::Comma);
-    for (fault, bound, units, want) in [
-        (EntryFault::OutOfRange { bound: &MASS }, &MASS, metric, "Mass must be between 0 and 60\u{a0}kg."),
+    for (fault, range, units, want) in [
+        (EntryFault::OutOfRange { range: &MASS }, &MASS, metric, "Mass must be between 0 and 60\u{a0}kg."),
         // 60 kg is 132.277 lb and a little more: the words round inward, so what they allow is taken.
-        (EntryFault::OutOfRange { bound: &MASS }, &MASS, us, "Mass must be between 0 and 132.277\u{a0}lb."),
+        (EntryFault::OutOfRange { range: &MASS }, &MASS, us, "Mass must be between 0 and 132.277\u{a0}lb."),
         (EntryFault::Empty, &MASS, metric, "Mass is needed: between 0 and 60\u{a0}kg."),
         (EntryFault::NotANumber, &CELLS, metric, "Cells in series takes a number, between 1 and 16."),
         (
-            EntryFault::OutOfRange { bound: &TEMPERATURE },
+            EntryFault::OutOfRange { range: &TEMPERATURE },
             &TEMPERATURE,
             metric,
             "Outside air temperature must be between \u{2212}40 and 55\u{a0}°C.",
         ),
         (
-            EntryFault::OutOfRange { bound: &WIND },
+            EntryFault::OutOfRange { range: &WIND },
             &WIND,
             comma,
             "Mean wind must be between 0 and 108\u{a0}km/h.",
         ),
     ] {
-        assert_eq!(fault.words(bound, units), want);
+        assert_eq!(fault.words(range, units), want);
     }
 }
 
@@ -224,7 +224,7 @@ fn declared_fields(folder: &std::path::Path) -> Vec<String> {
             fields.extend(declared_fields(&path));
         } else {
             let text = std::fs::read_to_string(&path).unwrap_or_default();
-            let calls = text.split("Bound::new(").skip(1);
+            let calls = text.split("InputRange::new(").skip(1);
             fields.extend(
                 calls.filter_map(|rest| {
                     rest.trim_start().strip_prefix('"')?.split('"').next().map(String::from)
@@ -259,17 +259,17 @@ proptest! {
     #[test]
     fn prop_shown_value_is_taken_back(share in 0.0..=1.0, pick in 0_usize..8, is_us: bool, comma: bool) {
         let bounds = [&MASS, &TEMPERATURE, &QNH, &WIND, &ELEVATION, &DISTANCE, &CAPACITY, &CELLS];
-        let bound = bounds[pick];
+        let range = bounds[pick];
         let units = if is_us { Units::us() } else { Units::metric() };
         let units = units.with_decimal_mark(if comma { DecimalMark::Comma } else { DecimalMark::Point });
-        let unit = units.of(bound);
+        let unit = units.of(range);
         // What somebody typed and had accepted: a value with no more decimals than the field keeps.
-        let shown = unit.from_si(bound.min + share * (bound.max - bound.min));
+        let shown = unit.from_si(range.min + share * (range.max - range.min));
         let scale = 10_f64.powi(i32::from(unit.decimals()));
         let typed = (shown * scale).round() / scale;
-        let Ok(value) = entry::parse(&typed.to_string(), bound, units) else { return Ok(()) };
-        let text = entry::show(value, bound, units);
-        let again = entry::parse(&text, bound, units);
+        let Ok(value) = entry::parse(&typed.to_string(), range, units) else { return Ok(()) };
+        let text = entry::show(value, range, units);
+        let again = entry::parse(&text, range, units);
         prop_assert!(again.is_ok(), "{text}: {again:?}");
         let back = again.unwrap_or(f64::NAN);
         // One part in 1e9: two unit conversions.
@@ -278,9 +278,9 @@ proptest! {
 
     #[test]
     fn prop_typing_anything_never_panics_nor_leaves_the_range(text in ".{0,12}") {
-        for bound in [&MASS, &TEMPERATURE, &CAPACITY] {
-            if let Ok(value) = entry::parse(&text, bound, Units::us()) {
-                prop_assert!(value >= bound.min && value <= bound.max);
+        for range in [&MASS, &TEMPERATURE, &CAPACITY] {
+            if let Ok(value) = entry::parse(&text, range, Units::us()) {
+                prop_assert!(value >= range.min && value <= range.max);
             }
         }
     }

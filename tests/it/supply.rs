@@ -1,6 +1,6 @@
 //! Supplies: the circuit against hand-solved ones, plain figures, refusals, leads.
 
-use liftmargin_core::refusal::Refusal;
+use liftmargin_core::input_error::InputError;
 use liftmargin_core::supply::{MeterPlace, Share, Supply, SupplyFault, lead_resistance, share_load};
 use uom::si::electric_charge::ampere_hour;
 use uom::si::electric_current::ampere;
@@ -159,13 +159,13 @@ fn prop_supply_refusals_name_the_field() {
     for (field, spoil) in fields {
         assert_eq!(spoilt(spoil).field(), field);
     }
-    assert_eq!(spoilt(&|s| s.strings.clear()), Refusal::Supply(SupplyFault::Empty));
+    assert_eq!(spoilt(&|s| s.strings.clear()), InputError::Supply(SupplyFault::Empty));
     assert_eq!(
         spoilt(&|s| s.strings[1].packs[0].cells_in_series = 6),
-        Refusal::Supply(SupplyFault::UnequalStrings { string: 1, cells: 6, expected: 12 })
+        InputError::Supply(SupplyFault::UnequalStrings { string: 1, cells: 6, expected: 12 })
     );
     assert_eq!(
         spoilt(&|s| s.meter.place = MeterPlace::String(2)),
-        Refusal::Supply(SupplyFault::NoSuchString { string: 2, strings: 2 })
+        InputError::Supply(SupplyFault::NoSuchString { string: 2, strings: 2 })
     );
 }

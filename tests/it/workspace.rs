@@ -1,8 +1,8 @@
 //! What a browser keeps: whole or not at all, with the way back.
 
-use liftmargin_document::listed::Listed;
 use liftmargin_document::measure::Units;
 use liftmargin_document::open::open;
+use liftmargin_document::record::Record;
 use liftmargin_document::schema::{Bundle, Item, Setup};
 use liftmargin_document::whatif::{Change, WhatIf, apply};
 use liftmargin_document::workspace::overlay::{self, Becomes};

@@ -2,9 +2,9 @@
 
 #![allow(clippy::needless_pass_by_value, reason = "a view owns what it shows: it outlives its maker")]
 
-mod doors;
 mod live;
 pub mod parts;
+mod platform;
 mod router;
 mod screens;
 mod shell;

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::doors::route;
+use crate::platform::route;
 
 /// A screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -3,10 +3,10 @@
 //! No clock, no I/O, no browser, no global state. The modules are the stations that a setup passes on its
 //! way to a card, in this order; each knows only those before it.
 
-pub mod bound;
 pub mod constants;
+pub mod input_error;
+pub mod input_range;
 mod order;
-pub mod refusal;
 pub mod units;
 
 pub mod air;

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use liftmargin_core::air::Site;
 use liftmargin_core::card::{Card, Cautious, Outcome, Setup, card, cautious};
 use liftmargin_core::limits::{Check, Figure, Thresholds};
-use liftmargin_core::spread::Doubts;
+use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio};
 use serde::{Deserialize, Serialize};
 use uom::si::electric_charge::milliampere_hour;
@@ -120,12 +120,12 @@ fn one<'a>(
 fn computed(
     setup: &Setup,
     site: &Site,
-) -> Result<(Card, Option<Cautious>), liftmargin_core::refusal::Refusal> {
+) -> Result<(Card, Option<Cautious>), liftmargin_core::input_error::InputError> {
     let card = card(setup, site, &Thresholds::default())?;
     let cautious = match &card.outcome {
         Outcome::Flies(_) => {
-            let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
-            cautious(setup, site, &doubts, SEED, SAMPLES)?
+            let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
+            cautious(setup, site, &uncertainty, SEED, SAMPLES)?
         }
         _ => None,
     };

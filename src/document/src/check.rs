@@ -4,7 +4,7 @@ use liftmargin_core::units::ThermodynamicTemperature;
 
 use crate::error::DocumentError;
 use crate::keys;
-use crate::listed::Listed;
+use crate::record::Record;
 use crate::resolve;
 use crate::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
 
@@ -23,7 +23,7 @@ pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
 }
 
 /// Holds every thing of a list against `check`, and its id against the ids before it.
-fn each<T: Listed>(
+fn each<T: Record>(
     bundle: &Bundle,
     faults: &mut Vec<DocumentError>,
     check: fn(&Bundle, &T) -> Result<(), DocumentError>,
@@ -62,6 +62,6 @@ fn setup(bundle: &Bundle, setup: &Setup) -> Result<(), DocumentError> {
 }
 
 /// A reference that is either not chosen yet or refers to something.
-fn known<T: Listed>(bundle: &Bundle, path: &str, id: &str) -> Result<(), DocumentError> {
+fn known<T: Record>(bundle: &Bundle, path: &str, id: &str) -> Result<(), DocumentError> {
     if id.is_empty() { Ok(()) } else { resolve::referred::<T>(bundle, path, id).map(drop) }
 }

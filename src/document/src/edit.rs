@@ -1,7 +1,7 @@
 //! Changes to the lists, as pure functions from bundle to bundle: the app keeps the old one to undo.
 
 use crate::error::DocumentError;
-use crate::listed::{List, Listed, fresh_id};
+use crate::record::{List, Record, fresh_id};
 use crate::schema::{Bundle, Profile, Reserve, Setup, Supply};
 
 /// A bundle with one more setup from scratch, and its id.
@@ -62,7 +62,7 @@ fn usual_profile() -> Profile {
 }
 
 /// A bundle with `thing` added under a fresh id made of `stem`, and that id.
-pub fn add<T: Listed>(bundle: &Bundle, mut thing: T, list: List, stem: &str) -> (Bundle, String) {
+pub fn add<T: Record>(bundle: &Bundle, mut thing: T, list: List, stem: &str) -> (Bundle, String) {
     let id = fresh_id(&list.names(bundle), stem);
     thing.set_id(id.clone());
     let mut bundle = bundle.clone();

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use liftmargin_core::refusal::Refusal;
+use liftmargin_core::input_error::InputError;
 
 use crate::quantity;
 
@@ -79,7 +79,7 @@ pub enum DocumentError {
         /// The value in the file's own unit; empty where no single one is at fault.
         value: String,
         /// Core's reason.
-        refusal: Refusal,
+        refusal: InputError,
     },
     /// A value that does not go with another field.
     Contradiction {
@@ -148,7 +148,7 @@ impl DocumentError {
             Self::UnknownReference { .. } => "an id from the file's lists".to_owned(),
             Self::UnknownKey { allowed, .. } => allowed.join(", "),
             Self::Refused { path, refusal, .. } => match refusal {
-                Refusal::OutOfRange { bound, .. } => quantity::allowed(path, bound),
+                InputError::OutOfRange { range, .. } => quantity::allowed(path, range),
                 other => other.to_string(),
             },
             Self::InUse { used_by, .. } => format!("only after it is taken out of: {}", used_by.join(", ")),
@@ -204,7 +204,9 @@ impl fmt::Display for DocumentError {
                 write!(f, "{path} is {value}, allowed is {allowed}")
             }
             Self::Refused { path, value, refusal } => match refusal {
-                Refusal::OutOfRange { .. } => write!(f, "{path} is {value}, allowed is {}", self.allowed()),
+                InputError::OutOfRange { .. } => {
+                    write!(f, "{path} is {value}, allowed is {}", self.allowed())
+                }
                 other => write!(f, "{path}: {other}"),
             },
             Self::InUse { id, used_by, .. } => {

@@ -4,11 +4,11 @@
 //! Source    the schema; ranges are core's. A screen shows a table of these and knows no field by name.
 
 use liftmargin_core::air::Site as CoreSite;
-use liftmargin_core::bound::Bound;
 use liftmargin_core::card::Airframe as CoreAirframe;
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::flight::ReservePolicy;
 use liftmargin_core::frame::{Layout, Position};
+use liftmargin_core::input_range::InputRange;
 use liftmargin_core::mass::Item as CoreItem;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::profile::Profile as CoreProfile;
@@ -17,8 +17,8 @@ use liftmargin_core::supply::{
     Health, Meter, Pack as CorePack, Supply as CoreSupply, WIRE_GAUGE, WIRE_LENGTH,
 };
 
-use crate::listed::{List, Listed};
 use crate::measure::Unit;
+use crate::record::{List, Record};
 use crate::resolve::{REST_CELL_VOLTAGE, ROTOR_PITCH};
 use crate::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
 
@@ -28,7 +28,7 @@ pub struct Field<T> {
     /// Its path below the thing: `profile.height_m`.
     pub path: &'static str,
     /// Its range.
-    pub bound: &'static Bound,
+    pub range: &'static InputRange,
     /// Whether it may be left out.
     pub optional: bool,
     unit: Unit,
@@ -57,7 +57,7 @@ pub trait Entry: Sync {
     /// Its path below the thing.
     fn path(&self) -> &'static str;
     /// Its range.
-    fn bound(&self) -> &'static Bound;
+    fn range(&self) -> &'static InputRange;
     /// Whether it may be left out.
     fn optional(&self) -> bool;
     /// The value of one thing, SI.
@@ -66,7 +66,7 @@ pub trait Entry: Sync {
     fn put(&self, bundle: &mut Bundle, id: &str, si: Option<f64>);
 }
 
-impl<T: Listed> Entry for Field<T> {
+impl<T: Record> Entry for Field<T> {
     fn list(&self) -> &'static str {
         T::LIST
     }
@@ -75,8 +75,8 @@ impl<T: Listed> Entry for Field<T> {
         self.path
     }
 
-    fn bound(&self) -> &'static Bound {
-        self.bound
+    fn range(&self) -> &'static InputRange {
+        self.range
     }
 
     fn optional(&self) -> bool {
@@ -152,30 +152,30 @@ pub(crate) fn without_noise(value: f64) -> f64 {
 }
 
 macro_rules! field {
-    ($bound:expr, $unit:ident, $first:ident $(. $rest:ident)*) => {
+    ($range:expr, $unit:ident, $first:ident $(. $rest:ident)*) => {
         Field {
             path: concat!(stringify!($first) $(, ".", stringify!($rest))*),
-            bound: &$bound,
+            range: &$range,
             optional: false,
             unit: Unit::$unit,
             read: |thing| Some(thing.$first$(.$rest)*),
             write: |thing, value| thing.$first$(.$rest)* = value.unwrap_or_default(),
         }
     };
-    (optional $bound:expr, $unit:ident, $first:ident $(. $rest:ident)*) => {
+    (optional $range:expr, $unit:ident, $first:ident $(. $rest:ident)*) => {
         Field {
             path: concat!(stringify!($first) $(, ".", stringify!($rest))*),
-            bound: &$bound,
+            range: &$range,
             optional: true,
             unit: Unit::$unit,
             read: |thing| thing.$first$(.$rest)*,
             write: |thing, value| thing.$first$(.$rest)* = value,
         }
     };
-    (count $bound:expr, $first:ident) => {
+    (count $range:expr, $first:ident) => {
         Field {
             path: stringify!($first),
-            bound: &$bound,
+            range: &$range,
             optional: false,
             unit: Unit::Count,
             read: |thing| Some(f64::from(thing.$first)),
@@ -185,7 +185,7 @@ macro_rules! field {
     (axis $index:literal, $first:ident $(. $rest:ident)*) => {
         Field {
             path: concat!(stringify!($first) $(, ".", stringify!($rest))*, "[", $index, "]"),
-            bound: &Position::OFFSET,
+            range: &Position::OFFSET,
             optional: false,
             unit: Unit::Metre,
             read: |thing| Some(thing.$first$(.$rest)*[$index]),
@@ -243,7 +243,7 @@ pub static WIRING: [Field<Setup>; 10] = [
     field!(CoreSupply::LEAD_RESISTANCE, Milliohm, supply.string_resistance_mohm),
     Field {
         path: "supply.lead_gauge_awg",
-        bound: &WIRE_GAUGE,
+        range: &WIRE_GAUGE,
         optional: true,
         unit: Unit::Count,
         read: |setup| setup.supply.lead_gauge_awg.map(f64::from),
@@ -311,7 +311,7 @@ pub static PROPULSION: [Field<Airframe>; 7] = [
 /// The air at the stand that a bench table was measured on.
 pub static BENCH_DENSITY: Field<Airframe> = Field {
     path: "propulsion.bench.air_density_kg_m3",
-    bound: &RotorParams::AIR_DENSITY,
+    range: &RotorParams::AIR_DENSITY,
     optional: false,
     unit: Unit::KilogramPerCubicMetre,
     read: |airframe| airframe.propulsion.bench.as_ref().map(|bench| bench.air_density_kg_m3),

@@ -8,7 +8,7 @@ pub mod error;
 pub mod fields;
 mod json;
 pub mod keys;
-pub mod listed;
+pub mod record;
 
 pub mod measure;
 pub mod merge;

@@ -3,7 +3,7 @@
 //! A thing that is already there word for word is not doubled. A thing whose id is taken by another gets a fresh id,
 //! and what refers to it follows.
 
-use crate::listed::{List, fresh_id};
+use crate::record::{List, fresh_id};
 use crate::schema::Bundle;
 
 /// What an import did.
@@ -11,11 +11,11 @@ use crate::schema::Bundle;
 pub struct MergeResult {
     /// Both bundles in one.
     pub bundle: Bundle,
-    /// Things taken in.
+    /// Collection taken in.
     pub added: usize,
-    /// Things that were there already.
+    /// Collection that were there already.
     pub skipped: usize,
-    /// Things taken in under another id.
+    /// Collection taken in under another id.
     pub renamed: Vec<Renamed>,
 }
 

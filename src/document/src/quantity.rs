@@ -1,11 +1,11 @@
 //! From the file's numbers to SI, checked: the unit is read off the end of the field's name.
 //!
 //! Formula: SI = value · factor + offset. Units: the table below. Source: definitions (BIPM SI Brochure, 9th ed.).
-//! Valid: each input's `Bound` in core.
+//! Valid: each input's `InputRange` in core.
 
-use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_core::frame::Position;
-use liftmargin_core::refusal::Refusal;
+use liftmargin_core::input_error::InputError;
+use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_core::units::Length;
 use uom::si::length::meter;
 
@@ -56,20 +56,20 @@ fn unit_of(path: &str) -> &'static FileUnit {
     UNITS.iter().find(|unit| name.ends_with(unit.suffix)).unwrap_or(&PLAIN)
 }
 
-/// The value of a field in SI, if its bound allows it.
+/// The value of a field in SI, if its range allows it.
 ///
 /// # Errors
 /// `DocumentError::Refused` out of range or not a number.
-pub(crate) fn si(path: &str, value: f64, bound: &'static Bound) -> Result<f64, DocumentError> {
+pub(crate) fn si(path: &str, value: f64, range: &'static InputRange) -> Result<f64, DocumentError> {
     let unit = unit_of(path);
-    bound.check(on_bound(value * unit.factor + unit.offset, bound)).map_err(|refusal| {
+    range.check(on_bound(value * unit.factor + unit.offset, range)).map_err(|refusal| {
         DocumentError::Refused { path: path.to_owned(), value: value.to_string(), refusal }
     })
 }
 
-/// Undoes rounding noise of the conversion, which would put −40 °C just below a bound of 233.15 K.
-fn on_bound(si_value: f64, bound: &Bound) -> f64 {
-    [bound.min, bound.max]
+/// Undoes rounding noise of the conversion, which would put −40 °C just below a range of 233.15 K.
+fn on_bound(si_value: f64, range: &InputRange) -> f64 {
+    [range.min, range.max]
         .into_iter()
         .find(|end| (si_value - end).abs() <= 4.0 * f64::EPSILON * end.abs())
         .unwrap_or(si_value)
@@ -79,9 +79,9 @@ fn on_bound(si_value: f64, bound: &Bound) -> f64 {
 pub(crate) fn si_if_there(
     path: &str,
     value: Option<f64>,
-    bound: &'static Bound,
+    range: &'static InputRange,
 ) -> Result<Option<f64>, DocumentError> {
-    value.map(|value| si(path, value, bound)).transpose()
+    value.map(|value| si(path, value, range)).transpose()
 }
 
 /// A point in body axes.
@@ -93,13 +93,13 @@ pub(crate) fn position(path: &str, value_m: [f64; 3]) -> Result<Position, Docume
     Ok(Position { forward: axis(0, forward)?, right: axis(1, right)?, down: axis(2, down)? })
 }
 
-/// A bound in the file's own unit: `0 to 60 kg`. Rounded inward to six digits, so that each end is itself allowed.
-pub(crate) fn allowed(path: &str, bound: &Bound) -> String {
+/// A range in the file's own unit: `0 to 60 kg`. Rounded inward to six digits, so that each end is itself allowed.
+pub(crate) fn allowed(path: &str, range: &InputRange) -> String {
     let unit = unit_of(path);
     let own = |si_value: f64| (si_value - unit.offset) / unit.factor;
-    let label = if unit.label.is_empty() { si_label(bound.kind) } else { unit.label };
+    let label = if unit.label.is_empty() { si_label(range.kind) } else { unit.label };
     let text =
-        format!("{} to {} {label}", inward(own(bound.min), f64::ceil), inward(own(bound.max), f64::floor));
+        format!("{} to {} {label}", inward(own(range.min), f64::ceil), inward(own(range.max), f64::floor));
     text.trim_end().to_owned()
 }
 
@@ -139,11 +139,11 @@ fn inward(value: f64, round: fn(f64) -> f64) -> f64 {
 }
 
 /// A refusal of core, at the thing it concerns: a figure that core derives is named below it by its standard name.
-pub(crate) fn refused(parent: &str, refusal: Refusal) -> DocumentError {
+pub(crate) fn refused(parent: &str, refusal: InputError) -> DocumentError {
     match refusal {
-        Refusal::OutOfRange { bound, value } => {
+        InputError::OutOfRange { range, value } => {
             let path =
-                if parent.is_empty() { bound.field.to_owned() } else { format!("{parent}.{}", bound.field) };
+                if parent.is_empty() { range.field.to_owned() } else { format!("{parent}.{}", range.field) };
             DocumentError::Refused { path, value: value.to_string(), refusal }
         }
         refusal => DocumentError::Refused { path: parent.to_owned(), value: String::new(), refusal },

@@ -1,7 +1,7 @@
 //! Stable words for core's kinds in printed reports.
 
 use liftmargin_core::flight::FlightLimit;
-use liftmargin_core::limits::{Basis, CheckKind, State};
+use liftmargin_core::limits::{CheckKind, LimitSource, State};
 use liftmargin_core::profile::LegKind;
 use liftmargin_core::propulsion::ThrustLimit;
 
@@ -15,12 +15,12 @@ pub fn state(state: State) -> &'static str {
 }
 
 /// Key of where a limit comes from.
-pub fn basis(basis: Basis) -> &'static str {
+pub fn basis(basis: LimitSource) -> &'static str {
     match basis {
-        Basis::Maker => "maker",
-        Basis::Policy => "policy",
-        Basis::Physics => "physics",
-        Basis::CommonPractice => "common-practice",
+        LimitSource::Maker => "maker",
+        LimitSource::Policy => "policy",
+        LimitSource::Physics => "physics",
+        LimitSource::CommonPractice => "common-practice",
     }
 }
 

@@ -7,7 +7,7 @@ use liftmargin_core::limits::{CheckKind, State, Thresholds};
 use liftmargin_core::units::{ElectricCurrent, Ratio, Time};
 
 use crate::error::DocumentError;
-use crate::listed::Listed;
+use crate::record::Record;
 use crate::resolve::{referred, resolve_setup, resolve_site};
 use crate::schema::{Bundle, Item, Pack, Setup, Site};
 

@@ -3,8 +3,8 @@
 use liftmargin_core::mass::Item as CoreItem;
 
 use crate::error::DocumentError;
-use crate::listed::{List, Listed, fresh_id};
 use crate::quantity::{position, si};
+use crate::record::{List, Record, fresh_id};
 use crate::resolve::referred;
 use crate::schema::{Bundle, Item, Load, Pack, Setup, Site};
 

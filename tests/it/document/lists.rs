@@ -2,8 +2,8 @@
 
 use liftmargin_document::DocumentError;
 use liftmargin_document::edit::{copy, delete, new_setup};
-use liftmargin_document::listed::{List, fresh_id};
 use liftmargin_document::merge::merge;
+use liftmargin_document::record::{List, fresh_id};
 use liftmargin_document::schema::{Bundle, Item};
 use liftmargin_document::{open, save};
 use proptest::prelude::*;

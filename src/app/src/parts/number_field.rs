@@ -1,18 +1,18 @@
 //! A number typed in the user's unit, held against core's range, with words beside it when it does not fit.
 
 use leptos::prelude::*;
-use liftmargin_core::bound::{Bound, Kind};
+use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_document::measure::{self, Draft, Units};
 
 use super::ids;
 use crate::live::{act_on, flag, memo, text, typed};
 
 /// A number field. Hands on each good value at once; keeps a wrong text, says why, and leaves the last good value
-/// in use. Label and help come from the bound unless given.
+/// in use. Label and help come from the range unless given.
 #[component]
 pub fn NumberField(
     /// The range; also gives label, help and unit.
-    bound: &'static Bound,
+    range: &'static InputRange,
     /// The value in use, SI; none for an optional one left empty.
     value: Memo<Option<f64>>,
     /// The user's units.
@@ -21,14 +21,14 @@ pub fn NumberField(
     on_change: Callback<Option<f64>>,
     /// Whether an empty field is a good one.
     may_be_empty: bool,
-    /// Name, if not the bound's own.
+    /// Name, if not the range's own.
     label: Option<String>,
     /// Id of the input.
     id: Option<String>,
 ) -> impl IntoView {
     let id = ids::or_fresh(id);
     let (help_id, fault_id, unit_id) = (format!("{id}-help"), format!("{id}-fault"), format!("{id}-unit"));
-    let draft = RwSignal::new(Draft::new(bound, value.get_untracked(), may_be_empty, units.get_untracked()));
+    let draft = RwSignal::new(Draft::new(range, value.get_untracked(), may_be_empty, units.get_untracked()));
     follow(draft, value, units);
     let fault = memo(move || draft.with(|draft| draft.message(units.get())).unwrap_or_default());
     let wrong = move || fault.with(|fault| !fault.is_empty());
@@ -40,10 +40,10 @@ pub fn NumberField(
     };
     let settle = move || draft.update(|draft| draft.settle(units.get_untracked()));
     // The decimal keypad of some phones has no minus.
-    let below_zero = bound.min < 0.0 || bound.kind == Kind::Temperature;
+    let below_zero = range.min < 0.0 || range.kind == Kind::Temperature;
     view! {
-        <div class="field" class:field-wrong=flag(wrong) data-field=bound.field>
-            <label for=id.clone()>{label.unwrap_or_else(|| measure::label(bound.field).to_owned())}</label>
+        <div class="field" class:field-wrong=flag(wrong) data-field=range.field>
+            <label for=id.clone()>{label.unwrap_or_else(|| measure::label(range.field).to_owned())}</label>
             <div class="field-box">
                 <input id=id type="text" autocomplete="off" spellcheck="false"
                     inputmode=if below_zero { "text" } else { "decimal" }
@@ -51,10 +51,10 @@ pub fn NumberField(
                     aria-invalid=text(move || wrong().to_string())
                     prop:value=text(move || draft.with(|draft| draft.text().to_owned()))
                     on:input=typed(take) on:change=act_on(settle) on:blur=act_on(settle) />
-                <span class="field-unit" id=unit_id>{text(move || units.get().of(bound).symbol().to_owned())}</span>
+                <span class="field-unit" id=unit_id>{text(move || units.get().of(range).symbol().to_owned())}</span>
             </div>
             <p class="field-fault" id=fault_id role="status">{text(move || fault.get())}</p>
-            <p class="field-help" id=help_id>{measure::help(bound.field)}</p>
+            <p class="field-help" id=help_id>{measure::help(range.field)}</p>
         </div>
     }
 }

@@ -10,7 +10,7 @@ use super::card::{card_of, fault_of};
 use super::problem::problem;
 use crate::live::{live, memo, text};
 use crate::parts::Delta;
-use crate::store::{Answer, Hero, Store, Track, hero};
+use crate::store::{Answer, Headline, Store, Track, headline};
 
 /// Minutes, land-by and margin, before and after.
 #[component]
@@ -18,7 +18,7 @@ pub fn BeforeAfter() -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
     let fault = memo(move || fault_of(answer.changed));
-    let heroes = memo(move || hero_of(answer.saved).zip(hero_of(answer.changed)));
+    let heroes = memo(move || headline_of(answer.saved).zip(headline_of(answer.changed)));
     let margin = |track| card_of(track).map(|card| card.hover.thrust_to_weight);
     let margins = memo(move || margin(answer.saved).zip(margin(answer.changed)));
     let units = store.units;
@@ -38,8 +38,8 @@ pub fn BeforeAfter() -> impl IntoView {
 /// Before, after, the change; none while they are being computed, or without a flight.
 type Line = Option<(String, String, String)>;
 
-fn hero_of(track: Track) -> Option<Hero> {
-    card_of(track).and_then(|card| track.cautious.with(|caution| hero(&card, caution)))
+fn headline_of(track: Track) -> Option<Headline> {
+    card_of(track).and_then(|card| track.cautious.with(|caution| headline(&card, caution)))
 }
 
 fn line(
@@ -64,12 +64,12 @@ fn more_is_better(change: &str) -> Option<bool> {
     }
 }
 
-fn minutes((before, after): (Hero, Hero)) -> Line {
+fn minutes((before, after): (Headline, Headline)) -> Line {
     let (before, after) = before.flight_time.zip(after.flight_time)?;
     Some((answer::time(before), answer::time(after), answer::time_change(before, after)))
 }
 
-fn land_by((before, after): (Hero, Hero), units: Units) -> Line {
+fn land_by((before, after): (Headline, Headline), units: Units) -> Line {
     let (before, after) = before.land_by.zip(after.land_by)?;
     let shown = |charge| answer::charge(charge, units).to_string();
     Some((shown(before), shown(after), answer::charge_change(before, after, units)))

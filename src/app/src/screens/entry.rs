@@ -1,10 +1,10 @@
 //! Fields of the file on screen: tables of fields as rows of number fields, words as choices.
 
 use leptos::prelude::*;
-use liftmargin_core::bound::Bound;
+use liftmargin_core::input_range::InputRange;
 use liftmargin_document::fields::{Entry, Field, Word};
-use liftmargin_document::listed::Listed;
 use liftmargin_document::measure::label;
+use liftmargin_document::record::Record;
 
 use crate::live::{memo, text};
 use crate::parts::{ChoiceField, Choices, NumberField};
@@ -17,7 +17,7 @@ pub fn element_id(list: &str, id: &str, path: &str) -> String {
 }
 
 /// A table of fields of one thing.
-pub fn entries<T: Listed>(id: &str, fields: &'static [Field<T>]) -> Vec<AnyView> {
+pub fn entries<T: Record>(id: &str, fields: &'static [Field<T>]) -> Vec<AnyView> {
     fields.iter().map(|field| entry(id, field)).collect()
 }
 
@@ -30,10 +30,10 @@ pub fn entry(id: &str, field: &'static dyn Entry) -> AnyView {
     let write = move |si: Option<f64>| {
         let group = format!("{} {own} {}", field.list(), field.path());
         let id = own.clone();
-        store.edit(&group, label(field.bound().field), Box::new(move |bundle| field.put(bundle, &id, si)));
+        store.edit(&group, label(field.range().field), Box::new(move |bundle| field.put(bundle, &id, si)));
     };
     let element = element_id(field.list(), id, field.path());
-    number(element, field.bound(), axis(field.path()), field.optional(), value, Callback::new(write))
+    number(element, field.range(), axis(field.path()), field.optional(), value, Callback::new(write))
 }
 
 /// The same words for three axes would not tell them apart.
@@ -49,16 +49,16 @@ fn axis(path: &str) -> Option<&'static str> {
 /// A number field under an id.
 pub fn number(
     element: String,
-    bound: &'static Bound,
+    range: &'static InputRange,
     axis: Option<&'static str>,
     optional: bool,
     value: Memo<Option<f64>>,
     write: Callback<Option<f64>>,
 ) -> AnyView {
     let store = Store::here();
-    let label = axis.map(|axis| format!("{}, {axis}", label(bound.field)));
+    let label = axis.map(|axis| format!("{}, {axis}", label(range.field)));
     view! {
-        <NumberField bound may_be_empty=optional value units=store.units on_change=write label id=Some(element) />
+        <NumberField range may_be_empty=optional value units=store.units on_change=write label id=Some(element) />
     }
     .into_any()
 }

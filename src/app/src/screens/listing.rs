@@ -1,7 +1,7 @@
 //! What all lists of the file have in common on screen: choices by name, renaming, copy, delete.
 
 use leptos::prelude::*;
-use liftmargin_document::listed::List;
+use liftmargin_document::record::List;
 
 use crate::live::{act, live, text};
 use crate::parts::{Choices, TextField};

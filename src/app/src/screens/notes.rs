@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 
-use crate::doors::{file, offline};
 use crate::live::{act, live, live_each, live_while};
+use crate::platform::{file, offline};
 use crate::screens::settings::save_backup;
 use crate::store::{Offline, Saving, Store};
 

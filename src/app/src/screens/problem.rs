@@ -6,8 +6,8 @@ use liftmargin_document::measure::{Units, words};
 use liftmargin_document::schema::Bundle;
 
 use super::entry::element_id;
-use crate::doors::{frame, page, route};
 use crate::live::act;
+use crate::platform::{frame, page, route};
 use crate::router::Screen;
 use crate::store::Store;
 

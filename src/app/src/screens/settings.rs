@@ -5,9 +5,9 @@ use liftmargin_document::open;
 use liftmargin_document::schema::Bundle;
 
 use super::listing::fault_view;
-use crate::doors::{file, offline};
 use crate::live::{act, live, live_while, text};
 use crate::parts::{FileButton, UnitPicker};
+use crate::platform::{file, offline};
 use crate::store::{Offline, Store, demo_bundle};
 
 /// Writes all data to a file.

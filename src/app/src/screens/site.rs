@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use liftmargin_core::air::air_above;
 use liftmargin_core::units::Length;
 use liftmargin_document::fields::{SET, SETUP_SITE, SITE};
-use liftmargin_document::listed::{List, Listed};
 use liftmargin_document::measure::{Units, answer, words};
+use liftmargin_document::record::{List, Record};
 use liftmargin_document::resolve::resolve_site;
 use liftmargin_document::schema::{Bundle, Site};
 

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use liftmargin_core::mass::Item as CoreItem;
-use liftmargin_document::listed::{List, Listed};
+use liftmargin_document::record::{List, Record};
 use liftmargin_document::schema::Item;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::overlay::{self, Becomes};

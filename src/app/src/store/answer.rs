@@ -7,19 +7,19 @@ use std::time::Duration;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Beside, Card, Cautious, Samples, Setup, beside, card, sample};
+use liftmargin_core::card::{Card, Cautious, Contingencies, Samples, Setup, card, contingencies, sample};
 use liftmargin_core::limits::Thresholds;
-use liftmargin_core::spread::Doubts;
+use liftmargin_core::spread::Uncertainty;
 use liftmargin_document::DocumentError;
 use liftmargin_document::card_report::{SAMPLES, SEED};
-use liftmargin_document::listed::Listed;
+use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_setup, resolve_site};
 use liftmargin_document::schema::{self, Bundle};
 use liftmargin_document::whatif;
 
 use super::Store;
-use crate::doors::frame;
 use crate::live::memo;
+use crate::platform::frame;
 
 /// Sampling starts when the fingers have rested so long.
 const PAUSE_BEFORE_SAMPLING: Duration = Duration::from_millis(150);
@@ -51,7 +51,7 @@ pub struct Track {
     /// The card to draw curves from: follows once the fingers rest, so that typing draws none.
     pub settled: RwSignal<Option<Arc<Card>>>,
     /// What stands beside the card; follows like the curves.
-    pub beside: RwSignal<Option<Arc<Beside>>>,
+    pub contingencies: RwSignal<Option<Arc<Contingencies>>>,
     /// The inputs resolved.
     pub ready: Memo<Computed<Ready>>,
 }
@@ -157,7 +157,7 @@ impl Track {
             })
         });
         let (cautious, settled) = (RwSignal::new(Caution::default()), RwSignal::new(None));
-        let track = Self { card, cautious, settled, beside: RwSignal::new(None), ready };
+        let track = Self { card, cautious, settled, contingencies: RwSignal::new(None), ready };
         track.sample_after_rest();
         track
     }
@@ -190,9 +190,9 @@ impl Track {
             return;
         }
         let (setup, site) = inputs.as_ref();
-        let doubts = Doubts::for_evidence(&setup.airframe.unit.evidence);
+        let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
         let to = (from + PIECE).min(SAMPLES);
-        match sample(setup, site, &doubts, SEED, from..to) {
+        match sample(setup, site, &uncertainty, SEED, from..to) {
             Ok(Some(piece)) => so_far.join(piece),
             _ => return self.settle(None, Some(inputs)),
         }
@@ -206,8 +206,9 @@ impl Track {
     fn settle(self, last: Option<Arc<Cautious>>, inputs: Option<Ready>) {
         self.cautious.set(Caution { last, fresh: true });
         frame::after(Duration::ZERO, move || {
-            let beside = inputs.and_then(|inputs| beside(&inputs.0, &inputs.1).ok().flatten()).map(Arc::new);
-            self.beside.set(beside);
+            let contingencies =
+                inputs.and_then(|inputs| contingencies(&inputs.0, &inputs.1).ok().flatten()).map(Arc::new);
+            self.contingencies.set(contingencies);
             let card =
                 self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned()));
             self.settled.set(card);
@@ -216,6 +217,6 @@ impl Track {
 }
 
 /// A refusal that only core's stations could find, as the document's error.
-fn refused(refusal: liftmargin_core::refusal::Refusal) -> DocumentError {
+fn refused(refusal: liftmargin_core::input_error::InputError) -> DocumentError {
     DocumentError::Refused { path: refusal.field().to_owned(), value: String::new(), refusal }
 }

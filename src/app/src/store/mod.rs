@@ -5,14 +5,14 @@
 mod answer;
 mod demo;
 mod edit;
-mod hero;
+mod headline;
 pub mod keys;
 mod offline;
 mod saving;
 
 pub use answer::{Answer, Track};
 pub use demo::{demo_bundle, is_invented};
-pub use hero::{Hero, flight_of, hero};
+pub use headline::{Headline, flight_of, headline};
 pub use offline::Offline;
 pub use saving::{Rescued, Saving};
 

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::doors::offline;
+use crate::platform::offline;
 
 /// What the service worker has said so far.
 #[derive(Clone, Copy)]

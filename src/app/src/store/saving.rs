@@ -10,8 +10,8 @@ use leptos::prelude::*;
 use liftmargin_document::workspace::{History, Workspace};
 
 use super::{Store, demo_bundle, keys};
-use crate::doors::storage::StorageFault;
-use crate::doors::{clock, frame, page, storage};
+use crate::platform::storage::StorageFault;
+use crate::platform::{clock, frame, page, storage};
 
 /// How long the fingers must rest before a change is written.
 const PAUSE_BEFORE_SAVE: Duration = Duration::from_millis(300);

@@ -13,15 +13,15 @@ pub use standard::{
 };
 pub use wind::wind_at;
 
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::Length;
 
 /// Air at a height above the launch site: pressure by the standard atmosphere from QNH, temperature by the
 /// standard lapse rate from the site's, the site's relative humidity.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` naming the first field of the site that misses its bound.
-pub fn air_above(site: &Site, height: Length) -> Result<Air, Refusal> {
+/// `InputError::OutOfRange` naming the first field of the site that misses its bound.
+pub fn air_above(site: &Site, height: Length) -> Result<Air, InputError> {
     site.validate()?;
     let pressure = station_pressure(site.qnh, site.elevation + height);
     let temperature = standard::temperature_above(site.temperature, height);

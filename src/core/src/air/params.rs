@@ -1,7 +1,7 @@
 //! What is entered about a site, and what the other stations get from it.
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{Length, MassDensity, Pressure, Ratio, ThermodynamicTemperature, Velocity};
 
 /// Conditions at the launch site.
@@ -23,23 +23,23 @@ pub struct Site {
 
 impl Site {
     /// Dead Sea shore to 5 km: with the hottest, wettest, thinnest air below, density altitude stays under 11 km.
-    pub const ELEVATION: Bound = Bound::new("elevation", Kind::Length, -450.0, 5000.0);
+    pub const ELEVATION: InputRange = InputRange::new("elevation", Kind::Length, -450.0, 5000.0);
     /// Around the lowest and highest sea-level pressures on record (from memory).
-    pub const QNH: Bound = Bound::new("qnh", Kind::Pressure, 87_000.0, 109_000.0);
+    pub const QNH: InputRange = InputRange::new("qnh", Kind::Pressure, 87_000.0, 109_000.0);
     /// −40 °C to 55 °C.
-    pub const TEMPERATURE: Bound = Bound::new("temperature", Kind::Temperature, 233.15, 328.15);
+    pub const TEMPERATURE: InputRange = InputRange::new("temperature", Kind::Temperature, 233.15, 328.15);
     /// 0 to 1.
-    pub const RELATIVE_HUMIDITY: Bound = Bound::new("relative_humidity", Kind::Share, 0.0, 1.0);
+    pub const RELATIVE_HUMIDITY: InputRange = InputRange::new("relative_humidity", Kind::Share, 0.0, 1.0);
     /// Up to storm force.
-    pub const WIND: Bound = Bound::new("wind", Kind::Speed, 0.0, 30.0);
+    pub const WIND: InputRange = InputRange::new("wind", Kind::Speed, 0.0, 30.0);
     /// Up to hurricane force.
-    pub const GUST: Bound = Bound::new("gust", Kind::Speed, 0.0, 45.0);
+    pub const GUST: InputRange = InputRange::new("gust", Kind::Speed, 0.0, 45.0);
 
     /// Holds every field against its bound.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the first field that misses.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the first field that misses.
+    pub fn validate(&self) -> Result<(), InputError> {
         Self::ELEVATION.check(self.elevation.value)?;
         Self::QNH.check(self.qnh.value)?;
         Self::TEMPERATURE.check(self.temperature.value)?;

@@ -1,9 +1,9 @@
 //! The aircraft without what is put on it.
 
-use crate::bound::{Bound, Kind};
 use crate::frame::Layout;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::propulsion::{CoaxialParams, PropulsionUnit};
-use crate::refusal::Refusal;
 use crate::units::{Area, Mass};
 
 /// The aircraft without what is put on it.
@@ -23,15 +23,15 @@ pub struct Airframe {
 
 impl Airframe {
     /// 0.005 to 3 m².
-    pub const DRAG_AREA: Bound = Bound::new("drag_area", Kind::Area, 0.005, 3.0);
+    pub const DRAG_AREA: InputRange = InputRange::new("drag_area", Kind::Area, 0.005, 3.0);
     /// 0.2 to 150 kg.
-    pub const MASS_LIMIT: Bound = Bound::new("mass_limit", Kind::Mass, 0.2, 150.0);
+    pub const MASS_LIMIT: InputRange = InputRange::new("mass_limit", Kind::Mass, 0.2, 150.0);
 
     /// Holds drag area and mass limit against their bounds.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the first field that misses.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the first field that misses.
+    pub fn validate(&self) -> Result<(), InputError> {
         Self::DRAG_AREA.check(self.drag_area.value)?;
         if let Some(limit) = self.mass_limit {
             Self::MASS_LIMIT.check(limit.value)?;

@@ -8,8 +8,8 @@
 //! Assumes   power as in steady level flight; the power curve falls to one minimum and rises
 
 use super::trim::Trim;
+use crate::input_error::InputError;
 use crate::profile::Profile;
-use crate::refusal::Refusal;
 use crate::units::{MassDensity, Velocity};
 use uom::si::velocity::meter_per_second;
 
@@ -30,18 +30,18 @@ pub struct BestSpeeds {
 /// The best airspeeds in this air against this headwind; none where the wind is as fast as the aircraft may fly.
 ///
 /// # Errors
-/// `Refusal` from the propulsion unit.
+/// `InputError` from the propulsion unit.
 pub fn best_speeds(
     trim: &Trim<'_>,
     density: MassDensity,
     headwind: Velocity,
-) -> Result<Option<BestSpeeds>, Refusal> {
+) -> Result<Option<BestSpeeds>, InputError> {
     let wind_m_s = headwind.get::<meter_per_second>();
     let (least, most) = (wind_m_s + LEAST_OVER_GROUND_M_S, Profile::TRANSIT_AIRSPEED.max);
     if least >= most {
         return Ok(None);
     }
-    let power_w = |speed_m_s: f64| -> Result<f64, Refusal> {
+    let power_w = |speed_m_s: f64| -> Result<f64, InputError> {
         let airspeed = Velocity::new::<meter_per_second>(speed_m_s);
         Ok(trim.power(density, airspeed, Velocity::default())?.value)
     };
@@ -52,7 +52,11 @@ pub fn best_speeds(
 }
 
 /// Where a function that falls and then rises is lowest.
-fn lowest(mut from: f64, mut to: f64, value: &dyn Fn(f64) -> Result<f64, Refusal>) -> Result<f64, Refusal> {
+fn lowest(
+    mut from: f64,
+    mut to: f64,
+    value: &dyn Fn(f64) -> Result<f64, InputError>,
+) -> Result<f64, InputError> {
     const GOLDEN: f64 = 0.618_033_988_749_894_9;
     let (mut low, mut high) = (to - GOLDEN * (to - from), from + GOLDEN * (to - from));
     let (mut at_low, mut at_high) = (value(low)?, value(high)?);

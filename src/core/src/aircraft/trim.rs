@@ -11,9 +11,9 @@
 use super::params::Airframe;
 use crate::constants::STANDARD_GRAVITY_M_S2;
 use crate::frame::{Place, RotorRole, hover_shares};
+use crate::input_error::InputError;
 use crate::mass::MassAndBalance;
 use crate::propulsion::{OperatingPoint, ThrustLimit, ceiling, operate, operate_pair, pair_ceiling};
-use crate::refusal::Refusal;
 use crate::rotor::Flow;
 use crate::units::{ElectricPotential, Force, MassDensity, Power, Ratio, Velocity};
 use uom::si::force::newton;
@@ -44,8 +44,8 @@ impl<'a> Trim<'a> {
     /// Shares the weight out over the rotors.
     ///
     /// # Errors
-    /// `Refusal` where the airframe misses a bound or no rotor thrusts hold this centre of gravity level.
-    pub fn new(airframe: &'a Airframe, mass: &MassAndBalance) -> Result<Self, Refusal> {
+    /// `InputError` where the airframe misses a bound or no rotor thrusts hold this centre of gravity level.
+    pub fn new(airframe: &'a Airframe, mass: &MassAndBalance) -> Result<Self, InputError> {
         airframe.validate()?;
         let shares = hover_shares(&airframe.layout, &mass.centre_of_gravity)?;
         MassAndBalance::ALL_UP_MASS.check(mass.all_up_mass.value)?;
@@ -77,13 +77,13 @@ impl<'a> Trim<'a> {
     /// Motor power from the bus at an airspeed and a climb rate (negative: sinking).
     ///
     /// # Errors
-    /// `Refusal` from the propulsion unit.
+    /// `InputError` from the propulsion unit.
     pub fn power(
         &self,
         density: MassDensity,
         airspeed: Velocity,
         climb_rate: Velocity,
-    ) -> Result<Power, Refusal> {
+    ) -> Result<Power, InputError> {
         let rotors = self.rotors(density, airspeed, climb_rate)?;
         Ok(rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power))
     }
@@ -91,13 +91,13 @@ impl<'a> Trim<'a> {
     /// Each rotor at work at an airspeed and a climb rate (negative: sinking).
     ///
     /// # Errors
-    /// `Refusal` from the propulsion unit.
+    /// `InputError` from the propulsion unit.
     pub fn rotors(
         &self,
         density: MassDensity,
         airspeed: Velocity,
         climb_rate: Velocity,
-    ) -> Result<Vec<OperatingPoint>, Refusal> {
+    ) -> Result<Vec<OperatingPoint>, InputError> {
         let (thrust, flow) = self.steady(density, airspeed, climb_rate);
         let unit = &self.airframe.unit;
         let mut points: Vec<OperatingPoint> = Vec::with_capacity(self.shares.len());
@@ -127,13 +127,13 @@ impl<'a> Trim<'a> {
     /// Greatest level thrust at a bus voltage and a climb rate: the first rotor (or pair) at its ceiling ends it.
     ///
     /// # Errors
-    /// `Refusal` from the propulsion unit.
+    /// `InputError` from the propulsion unit.
     pub fn ceiling(
         &self,
         density: MassDensity,
         bus_voltage: ElectricPotential,
         climb_rate: Velocity,
-    ) -> Result<LevelCeiling, Refusal> {
+    ) -> Result<LevelCeiling, InputError> {
         let flow = Flow::climb(climb_rate);
         let unit = &self.airframe.unit;
         let (single, pair) = if self.stations().any(|(_, lower)| lower.is_some()) {

@@ -3,7 +3,7 @@
 //! Formula   each draw flies the whole flight with its own mass, power, packs, wind and temperature; leg powers
 //!           follow the central ones by P ∝ m^a ρ^b with a and b taken from the aircraft at the set by small steps
 //! Units     SI
-//! Source    sampling is its own method; deviations: `spread::Doubts`
+//! Source    sampling is its own method; deviations: `spread::Uncertainty`
 //! Valid     a setup that flies in the middle
 //! Assumes   inputs independent; over one deviation the power law holds for every leg as it does on set
 
@@ -13,10 +13,10 @@ use super::params::Setup;
 use crate::air::{Site, air_above, wind_at};
 use crate::aircraft::Trim;
 use crate::flight::{FlightSettings, fly_brief};
+use crate::input_error::InputError;
 use crate::mass::sum;
 use crate::profile::{LEAST_GROUND_SPEED_M_S, Leg, LegDemand, LegKind, Plan, plan};
-use crate::refusal::Refusal;
-use crate::spread::{Doubts, Draw, Input, contributions, draws, quantiles};
+use crate::spread::{Draw, Input, Uncertainty, contributions, draws, quantiles};
 use crate::supply::Supply;
 use crate::units::{ElectricCharge, MassDensity, Ratio, Time, Velocity};
 use uom::si::electric_charge::coulomb;
@@ -31,7 +31,7 @@ const REFINEMENT: f64 = 0.5;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cautious {
     /// Half of the flights last longer.
-    pub middle_flight_time: Time,
+    pub median_flight_time: Time,
     /// One flight in ten is shorter.
     pub flight_time: Time,
     /// One flight in ten must be down before this on the meter on board.
@@ -45,15 +45,15 @@ pub struct Cautious {
 /// Samples the flight; none where even the middle does not fly. A draw that cannot fly counts as zero.
 ///
 /// # Errors
-/// As `card`, and `Refusal::OutOfRange` for a deviation outside its bound.
+/// As `card`, and `InputError::OutOfRange` for a deviation outside its bound.
 pub fn cautious(
     setup: &Setup,
     site: &Site,
-    doubts: &Doubts,
+    uncertainty: &Uncertainty,
     seed: u64,
     samples: usize,
-) -> Result<Option<Cautious>, Refusal> {
-    Ok(sample(setup, site, doubts, seed, 0..samples)?.and_then(Samples::summary))
+) -> Result<Option<Cautious>, InputError> {
+    Ok(sample(setup, site, uncertainty, seed, 0..samples)?.and_then(Samples::summary))
 }
 
 /// The draws `part` of a seed, for work that is done piece by piece: the parts of a range joined are the range.
@@ -63,17 +63,17 @@ pub fn cautious(
 pub fn sample(
     setup: &Setup,
     site: &Site,
-    doubts: &Doubts,
+    uncertainty: &Uncertainty,
     seed: u64,
     part: Range<usize>,
-) -> Result<Option<Samples>, Refusal> {
-    doubts.validate()?;
+) -> Result<Option<Samples>, InputError> {
+    uncertainty.validate()?;
     let mass = sum(&setup.items)?;
     let trim = Trim::new(&setup.airframe, &mass)?;
     let Plan::Legs(central) = plan(&trim, site, &setup.profile)? else { return Ok(None) };
     let sampler = Sampler { setup, site, central, law: PowerLaw::of(&trim, site, setup)? };
     let mut samples = Samples::default();
-    for draw in draws(doubts, seed, part.end).skip(part.start) {
+    for draw in draws(uncertainty, seed, part.end).skip(part.start) {
         // A draw beyond the documented ranges tells nothing of this flight.
         if let Ok(flown) = sampler.fly(&draw) {
             samples.push(&draw, flown);
@@ -91,7 +91,7 @@ struct Sampler<'a> {
 
 impl Sampler<'_> {
     /// Flight time, land-by and turn-back of one draw; zeros where it cannot fly.
-    fn fly(&self, draw: &Draw) -> Result<[f64; 3], Refusal> {
+    fn fly(&self, draw: &Draw) -> Result<[f64; 3], InputError> {
         let supply = drawn_supply(&self.setup.supply, draw);
         let Some(legs) = self.drawn_legs(draw) else { return Ok([0.0; 3]) };
         let coarse =
@@ -142,11 +142,11 @@ struct PowerLaw {
 const STEP: f64 = 0.05;
 
 impl PowerLaw {
-    fn of(trim: &Trim<'_>, site: &Site, setup: &Setup) -> Result<Self, Refusal> {
+    fn of(trim: &Trim<'_>, site: &Site, setup: &Setup) -> Result<Self, InputError> {
         let density = air_above(site, setup.profile.height)?.density;
         let still = Velocity::default();
         let power_w = |trim: &Trim<'_>, density: MassDensity| {
-            Ok::<_, Refusal>(trim.power(density, still, still)?.value)
+            Ok::<_, InputError>(trim.power(density, still, still)?.value)
         };
         let middle = power_w(trim, density)?;
         let heavier = power_w(&trim.with_weight(trim.weight() * (1.0 + STEP)), density)?;
@@ -213,7 +213,7 @@ impl Samples {
         let time = quantiles(&self.flight_time_s)?;
         let charge = |samples: &[f64]| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));
         Some(Cautious {
-            middle_flight_time: Time::new::<second>(time.middle),
+            median_flight_time: Time::new::<second>(time.median),
             flight_time: Time::new::<second>(time.cautious),
             land_by: charge(&self.land_by_c)?,
             turn_back: charge(&self.turn_back_c)?,

@@ -1,7 +1,7 @@
 //! Every check of a card, from the facts that the stations found.
 
 use crate::flight::{Flight, ReservePolicy};
-use crate::limits::{Band, Basis, Check, CheckKind, Figure, Thresholds, judge};
+use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, Thresholds, judge};
 use crate::units::{ElectricCurrent, Mass, Ratio, ThermodynamicTemperature, Velocity};
 use uom::si::ratio::ratio;
 
@@ -53,7 +53,7 @@ fn thrust_fresh(facts: &Facts<'_>) -> Check {
         CheckKind::ThrustToWeightFresh,
         Some(Figure::Ratio(facts.thrust_to_weight)),
         at_least(Figure::Ratio(limits.thrust_to_weight_fine), Figure::Ratio(limits.thrust_to_weight_least)),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     )
 }
 
@@ -63,7 +63,7 @@ fn motor_current(facts: &Facts<'_>) -> Check {
         CheckKind::MotorCurrent,
         Some(Figure::Current(facts.greatest_motor_current)),
         at_most(Figure::Current(limit * facts.thresholds.fine_share_of_limit), Figure::Current(limit)),
-        Basis::Maker,
+        LimitSource::Maker,
     )
 }
 
@@ -73,7 +73,7 @@ fn balance(facts: &Facts<'_>) -> Check {
         CheckKind::Balance,
         Some(Figure::Ratio(facts.most_loaded_over_mean)),
         at_most(Figure::Ratio(limits.balance_fine), Figure::Ratio(limits.balance_greatest)),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     )
 }
 
@@ -83,7 +83,7 @@ fn pack_cold(facts: &Facts<'_>) -> Check {
         CheckKind::PackCold,
         facts.coldest_pack.map(Figure::Temperature),
         at_least(Figure::Temperature(limits.pack_cold_fine), Figure::Temperature(limits.pack_coldest)),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     )
 }
 
@@ -91,13 +91,13 @@ fn all_up_mass(facts: &Facts<'_>) -> Option<Check> {
     let limit = facts.mass_limit?;
     // The maker's limit is the maker's word: up to it is fine.
     let band = at_most(Figure::Mass(limit), Figure::Mass(limit));
-    Some(judge(CheckKind::AllUpMass, Some(Figure::Mass(facts.all_up_mass)), band, Basis::Maker))
+    Some(judge(CheckKind::AllUpMass, Some(Figure::Mass(facts.all_up_mass)), band, LimitSource::Maker))
 }
 
 fn way_home(facts: &Facts<'_>) -> Option<Check> {
     let airspeed = facts.transit?;
     let band = at_most(Figure::Speed(airspeed * 0.6), Figure::Speed(airspeed * 0.9));
-    Some(judge(CheckKind::WayHome, Some(Figure::Speed(facts.wind)), band, Basis::CommonPractice))
+    Some(judge(CheckKind::WayHome, Some(Figure::Speed(facts.wind)), band, LimitSource::CommonPractice))
 }
 
 fn descent_rate(facts: &Facts<'_>) -> Option<Check> {
@@ -106,7 +106,7 @@ fn descent_rate(facts: &Facts<'_>) -> Option<Check> {
         CheckKind::DescentRate,
         Some(Figure::Speed(facts.sink_rate?)),
         at_most(onset, onset),
-        Basis::Physics,
+        LimitSource::Physics,
     );
     Some(check.watch_at_most())
 }
@@ -114,7 +114,7 @@ fn descent_rate(facts: &Facts<'_>) -> Option<Check> {
 fn reserve(facts: &Facts<'_>) -> Check {
     let usual = Figure::Ratio(facts.thresholds.reserve_share_usual);
     let value = facts.flight.as_ref().map(|_| Figure::Ratio(facts.policy.share));
-    let check = judge(CheckKind::Reserve, value, at_least(usual, usual), Basis::CommonPractice);
+    let check = judge(CheckKind::Reserve, value, at_least(usual, usual), LimitSource::CommonPractice);
     if value.is_some() { check.watch_at_most() } else { check }
 }
 
@@ -126,14 +126,14 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
         CheckKind::ThrustToWeightAtLandBy,
         Some(Figure::Ratio(at.thrust_to_weight)),
         at_least(fine, least),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     );
     let (fine, greatest) = ratio_band(limits.hover_throttle_fine, limits.hover_throttle_greatest);
     let throttle = judge(
         CheckKind::HoverThrottleAtLandBy,
         at.hover_throttle.map(Figure::Ratio),
         at_most(fine, greatest),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     );
     let one = Ratio::new::<ratio>(1.0);
     let (fine, least) = ratio_band(limits.failure_thrust_fine, one);
@@ -141,7 +141,7 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
         CheckKind::RotorOut,
         Some(Figure::Ratio(at.rotor_out_thrust_to_weight)),
         at_least(fine, least),
-        Basis::Physics,
+        LimitSource::Physics,
     )
     .watch_at_most();
     let (fine, most) = ratio_band(limits.fine_share_of_limit, one);
@@ -149,7 +149,7 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
         CheckKind::CRate,
         Some(Figure::Ratio(at.flight.extremes.share_of_c_rating)),
         at_most(fine, most),
-        Basis::Maker,
+        LimitSource::Maker,
     );
     let mut checks = vec![thrust, throttle, rotor_out, c_rate, cell_voltage(facts, at), pack_hot(facts, at)];
     checks.extend(wind(facts, at));
@@ -160,7 +160,7 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
 fn cell_voltage(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
     let floor = Figure::CellVoltage(facts.policy.loaded_cell_floor);
     let value = Some(Figure::CellVoltage(at.flight.extremes.cell_voltage));
-    judge(CheckKind::LoadedCellVoltage, value, at_least(floor, floor), Basis::Policy)
+    judge(CheckKind::LoadedCellVoltage, value, at_least(floor, floor), LimitSource::Policy)
 }
 
 fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
@@ -169,7 +169,7 @@ fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
         CheckKind::PackHot,
         Some(Figure::Temperature(at.flight.extremes.temperature)),
         at_most(Figure::Temperature(limits.pack_warm_fine), Figure::Temperature(limits.pack_warmest)),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     )
 }
 
@@ -177,13 +177,13 @@ fn wind(facts: &Facts<'_>, at: &InFlight<'_>) -> [Check; 2] {
     let Some(held) = at.wind_held else {
         let none = Figure::Speed(Velocity::default());
         return [CheckKind::WindHold, CheckKind::GustHold]
-            .map(|kind| judge(kind, None, at_most(none, none), Basis::Physics));
+            .map(|kind| judge(kind, None, at_most(none, none), LimitSource::Physics));
     };
     let band = at_most(Figure::Speed(held * 0.8), Figure::Speed(held));
     // A gust is short: it may use what is kept for control, so it is watched, not refused.
-    let gust =
-        judge(CheckKind::GustHold, Some(Figure::Speed(facts.gust)), band, Basis::Physics).watch_at_most();
-    [judge(CheckKind::WindHold, Some(Figure::Speed(facts.wind)), band, Basis::Physics), gust]
+    let gust = judge(CheckKind::GustHold, Some(Figure::Speed(facts.gust)), band, LimitSource::Physics)
+        .watch_at_most();
+    [judge(CheckKind::WindHold, Some(Figure::Speed(facts.wind)), band, LimitSource::Physics), gust]
 }
 
 fn climb(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
@@ -192,7 +192,7 @@ fn climb(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
         CheckKind::ClimbReserve,
         Some(Figure::Speed(at.climb_rate)),
         at_least(Figure::Speed(limits.climb_rate_fine), Figure::Speed(limits.climb_rate_least)),
-        Basis::CommonPractice,
+        LimitSource::CommonPractice,
     )
 }
 

@@ -8,11 +8,11 @@ use crate::air::{Air, Site, air_above, wind_at};
 use crate::aircraft::{LevelCeiling, Trim, greatest_wind_held};
 use crate::flight::{Flight, fly};
 use crate::frame::{rotor_out, rotor_out_all};
+use crate::input_error::InputError;
 use crate::limits::{Check, Thresholds, verdict};
 use crate::mass::{MassAndBalance, sum};
 use crate::profile::{LegDemand, Plan, plan};
 use crate::propulsion::OperatingPoint;
-use crate::refusal::Refusal;
 use crate::rotor::{VORTEX_RING_SINK, hover_induced_velocity};
 use crate::supply::{Source, Supply};
 use crate::units::{ElectricCurrent, ElectricPotential, Length, Power, Ratio, Velocity};
@@ -20,8 +20,8 @@ use crate::units::{ElectricCurrent, ElectricPotential, Length, Power, Ratio, Vel
 /// The card of one setup at one site. A setup that cannot fly gives a card that says so.
 ///
 /// # Errors
-/// `Refusal` naming the first field of setup or site that misses its bound.
-pub fn card(setup: &Setup, site: &Site, thresholds: &Thresholds) -> Result<Card, Refusal> {
+/// `InputError` naming the first field of setup or site that misses its bound.
+pub fn card(setup: &Setup, site: &Site, thresholds: &Thresholds) -> Result<Card, InputError> {
     setup.profile.validate()?;
     setup.policy.validate()?;
     let air = air_above(site, Length::default())?;
@@ -53,7 +53,7 @@ struct InHand {
 }
 
 impl Stations<'_> {
-    fn card(self) -> Result<Card, Refusal> {
+    fn card(self) -> Result<Card, InputError> {
         let still = Velocity::default();
         let rotors = self.trim.rotors(self.set_air.density, still, still)?;
         let hover_power = rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
@@ -86,7 +86,7 @@ impl Stations<'_> {
         auxiliary_power / converter_efficiency
     }
 
-    fn in_hand(&self, source: &Source, hover_power: Power) -> Result<InHand, Refusal> {
+    fn in_hand(&self, source: &Source, hover_power: Power) -> Result<InHand, InputError> {
         let (level, level_voltage) =
             level_thrust(&self.trim, self.set_air.density, source, self.auxiliary())?;
         Ok(InHand {
@@ -97,7 +97,7 @@ impl Stations<'_> {
         })
     }
 
-    fn outcome(&self, fresh: &InHand) -> Result<(Outcome, Option<LegDemand>), Refusal> {
+    fn outcome(&self, fresh: &InHand) -> Result<(Outcome, Option<LegDemand>), InputError> {
         if fresh.thrust_to_weight.value < 1.0 {
             let (needed, available) = (self.trim.weight(), fresh.level.thrust);
             return Ok((Outcome::CannotHover { needed, available, ruled_by: fresh.level.ruled_by }, None));
@@ -113,7 +113,12 @@ impl Stations<'_> {
         Ok((outcome, Some(legs)))
     }
 
-    fn checks(&self, hover: &Hover, outcome: &Outcome, end: Option<&InHand>) -> Result<Vec<Check>, Refusal> {
+    fn checks(
+        &self,
+        hover: &Hover,
+        outcome: &Outcome,
+        end: Option<&InHand>,
+    ) -> Result<Vec<Check>, InputError> {
         let Setup { airframe, profile, policy, supply, .. } = self.setup;
         let flight = match (outcome, end) {
             (Outcome::Flies(flight), Some(end)) => Some(self.in_flight(flight, hover, end)?),
@@ -148,7 +153,7 @@ impl Stations<'_> {
         flight: &'f Flight,
         hover: &Hover,
         end: &InHand,
-    ) -> Result<InFlight<'f>, Refusal> {
+    ) -> Result<InFlight<'f>, InputError> {
         let density = self.set_air.density;
         let control = self.thresholds.control_thrust_share;
         Ok(InFlight {
@@ -162,7 +167,7 @@ impl Stations<'_> {
     }
 
     /// Greatest level thrust with the worst rotor stopped, over that with all.
-    fn rotor_out(&self) -> Result<Ratio, Refusal> {
+    fn rotor_out(&self) -> Result<Ratio, InputError> {
         let outs = rotor_out_all(&self.setup.airframe.layout, &self.mass.centre_of_gravity)?;
         let all = rotor_out(&self.setup.airframe.layout, &self.mass.centre_of_gravity, outs.len())?;
         let worst = outs.iter().fold(all.greatest_turning, |least, out| least.min(out.greatest_level()));
@@ -176,7 +181,7 @@ impl Stations<'_> {
     }
 
     /// Half the hover induced velocity: from there the measured descent data scatter (see `rotor`).
-    fn ring_state_onset(&self) -> Result<Velocity, Refusal> {
+    fn ring_state_onset(&self) -> Result<Velocity, InputError> {
         let share = self.trim.shares().iter().fold(Ratio::default(), |most, share| most.max(*share));
         let diameter = self.setup.airframe.unit.rotor.diameter;
         Ok(hover_induced_velocity(diameter, self.air.density, self.trim.weight() * share)?

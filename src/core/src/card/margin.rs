@@ -8,7 +8,7 @@
 //! Assumes   the packs' slower voltage drop is already in E
 
 use crate::aircraft::{LevelCeiling, Trim};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::supply::Source;
 use crate::units::{ElectricPotential, MassDensity, Power, Ratio, Velocity};
 use uom::si::velocity::meter_per_second;
@@ -23,7 +23,7 @@ pub(super) fn level_thrust(
     density: MassDensity,
     source: &Source,
     auxiliary: Power,
-) -> Result<(LevelCeiling, ElectricPotential), Refusal> {
+) -> Result<(LevelCeiling, ElectricPotential), InputError> {
     let ceiling_at = |voltage| trim.ceiling(density, voltage, Velocity::default());
     let spare_w = |voltage: ElectricPotential, level: &LevelCeiling| {
         (voltage * (source.open_circuit - voltage) / source.resistance - level.full_power - auxiliary).value
@@ -66,7 +66,7 @@ pub(super) fn greatest_climb_rate(
     density: MassDensity,
     bus_voltage: ElectricPotential,
     control_share: Ratio,
-) -> Result<Velocity, Refusal> {
+) -> Result<Velocity, InputError> {
     let needed = trim.weight() * (1.0 + control_share.value);
     let (mut climbs, mut fails) = (0.0, GREATEST_CLIMB_M_S);
     for _ in 0..CLIMB_HALVINGS {

@@ -8,12 +8,12 @@
 
 use super::params::Setup;
 use crate::flight::{FlightSettings, LossMoment, LossOutcome, string_lost};
-use crate::limits::{Band, Basis, Check, CheckKind, Figure, State, judge};
+use crate::input_error::InputError;
+use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, State, judge};
 use crate::profile::LegDemand;
-use crate::refusal::Refusal;
 
 /// Loaded cell voltage of the rest against the floor; to be watched where the rest does not carry alone.
-pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, Refusal> {
+pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, InputError> {
     let floor = Figure::CellVoltage(setup.policy.loaded_cell_floor);
     let band = Band::AtLeast { fine: floor, limit: floor };
     let mut worst: Option<Check> = None;
@@ -21,7 +21,7 @@ pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, Refus
         let settings = FlightSettings::default();
         let lost = string_lost(&setup.supply, legs, &setup.policy, &settings, index, LossMoment::TurnBack)?;
         let value = lost.as_ref().ok().and_then(|lost| lost.cell_voltage_lowest).map(Figure::CellVoltage);
-        let mut check = judge(CheckKind::StringOut, value, band, Basis::Policy).watch_at_most();
+        let mut check = judge(CheckKind::StringOut, value, band, LimitSource::Policy).watch_at_most();
         if !lost.is_ok_and(|lost| lost.outcome == LossOutcome::CarriesAlone) {
             check.state = State::Watch;
         }
@@ -29,5 +29,5 @@ pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, Refus
             worst = Some(check);
         }
     }
-    Ok(worst.unwrap_or_else(|| judge(CheckKind::StringOut, None, band, Basis::Policy).watch_at_most()))
+    Ok(worst.unwrap_or_else(|| judge(CheckKind::StringOut, None, band, LimitSource::Policy).watch_at_most()))
 }

@@ -19,8 +19,8 @@ use uom::si::specific_heat_capacity::joule_per_kilogram_kelvin;
 use uom::si::temperature_interval::kelvin;
 use uom::si::time::second;
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{MassDensity, Ratio, TemperatureInterval, Time};
 
 /// Temperature at which capacity and resistance are stated, K.
@@ -76,34 +76,35 @@ impl Default for CellBehaviour {
 
 impl CellBehaviour {
     /// 0.05 to 1.
-    pub const OHMIC_SHARE: Bound = Bound::new("ohmic_share", Kind::Share, 0.05, 1.0);
+    pub const OHMIC_SHARE: InputRange = InputRange::new("ohmic_share", Kind::Share, 0.05, 1.0);
     /// 0.1 s to 10 min.
-    pub const TIME_CONSTANT: Bound = Bound::new("time_constant", Kind::Duration, 0.1, 600.0);
+    pub const TIME_CONSTANT: InputRange = InputRange::new("time_constant", Kind::Duration, 0.1, 600.0);
     /// 0 to 100: learned from slow runs it stands for the last percents of charge alone.
-    pub const LOW_CHARGE_RISE: Bound = Bound::new("low_charge_rise", Kind::Number, 0.0, 100.0);
+    pub const LOW_CHARGE_RISE: InputRange = InputRange::new("low_charge_rise", Kind::Number, 0.0, 100.0);
     /// 0.02 to 0.5.
-    pub const LOW_CHARGE_SCALE: Bound = Bound::new("low_charge_scale", Kind::Share, 0.02, 0.5);
+    pub const LOW_CHARGE_SCALE: InputRange = InputRange::new("low_charge_scale", Kind::Share, 0.02, 0.5);
     /// 0 to 5,000 K.
-    pub const RESISTANCE_TEMPERATURE: Bound = Bound::new("resistance_temperature", Kind::Number, 0.0, 5000.0);
+    pub const RESISTANCE_TEMPERATURE: InputRange =
+        InputRange::new("resistance_temperature", Kind::Number, 0.0, 5000.0);
     /// 0 to 0.02 per kelvin.
-    pub const CAPACITY_LOSS_PER_KELVIN: Bound =
-        Bound::new("capacity_loss_per_kelvin", Kind::Share, 0.0, 0.02);
+    pub const CAPACITY_LOSS_PER_KELVIN: InputRange =
+        InputRange::new("capacity_loss_per_kelvin", Kind::Share, 0.0, 0.02);
     /// 50 to 5,000 cycles.
-    pub const CYCLE_LIFE: Bound = Bound::new("cycle_life", Kind::Number, 50.0, 5000.0);
+    pub const CYCLE_LIFE: InputRange = InputRange::new("cycle_life", Kind::Number, 50.0, 5000.0);
     /// 0 to 5.
-    pub const RESISTANCE_GROWTH: Bound = Bound::new("resistance_growth", Kind::Number, 0.0, 5.0);
+    pub const RESISTANCE_GROWTH: InputRange = InputRange::new("resistance_growth", Kind::Number, 0.0, 5.0);
     /// 500 to 2,000 J/(kg·K).
-    pub const SPECIFIC_HEAT: Bound = Bound::new("specific_heat", Kind::Number, 500.0, 2000.0);
+    pub const SPECIFIC_HEAT: InputRange = InputRange::new("specific_heat", Kind::Number, 500.0, 2000.0);
     /// 1,000 to 3,500 kg/m³.
-    pub const DENSITY: Bound = Bound::new("pack_density", Kind::Density, 1000.0, 3500.0);
+    pub const DENSITY: InputRange = InputRange::new("pack_density", Kind::Density, 1000.0, 3500.0);
     /// 0 to 200 W/(m²·K).
-    pub const HEAT_TRANSFER: Bound = Bound::new("heat_transfer", Kind::Number, 0.0, 200.0);
+    pub const HEAT_TRANSFER: InputRange = InputRange::new("heat_transfer", Kind::Number, 0.0, 200.0);
 
     /// Passes if every constant lies in its range.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the first that does not.
-    pub fn check(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the first that does not.
+    pub fn check(&self) -> Result<(), InputError> {
         Self::OHMIC_SHARE.check(self.ohmic_share.value)?;
         Self::TIME_CONSTANT.check(self.time_constant.value)?;
         Self::LOW_CHARGE_RISE.check(self.low_charge_rise.value)?;

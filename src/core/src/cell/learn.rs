@@ -16,20 +16,20 @@ use uom::si::time::second;
 use super::behaviour::CellBehaviour;
 use super::open_circuit;
 use super::params::{CellParams, Chemistry};
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time};
 
 /// Range of the number of points: 10 to 100,000.
-pub static RUN_POINTS: Bound = Bound::new("run_points", Kind::Count, 10.0, 100_000.0);
+pub static RUN_POINTS: InputRange = InputRange::new("run_points", Kind::Count, 10.0, 100_000.0);
 /// Range of the time between two points: 0.001 s to 10 min.
-pub static RUN_INTERVAL: Bound = Bound::new("run_interval", Kind::Duration, 0.001, 600.0);
+pub static RUN_INTERVAL: InputRange = InputRange::new("run_interval", Kind::Duration, 0.001, 600.0);
 /// Range of a measured cell voltage: 1 to 5 V.
-pub static RUN_VOLTAGE: Bound = Bound::new("run_voltage", Kind::Potential, 1.0, 5.0);
+pub static RUN_VOLTAGE: InputRange = InputRange::new("run_voltage", Kind::Potential, 1.0, 5.0);
 /// Range of a measured current: −2,000 to 2,000 A.
-pub static RUN_CURRENT: Bound = Bound::new("run_current", Kind::Current, -2000.0, 2000.0);
+pub static RUN_CURRENT: InputRange = InputRange::new("run_current", Kind::Current, -2000.0, 2000.0);
 /// Range of the state of charge at the start of a run.
-pub static RUN_START: Bound = Bound::new("run_start_of_charge", Kind::Share, 0.0, 1.0);
+pub static RUN_START: InputRange = InputRange::new("run_start_of_charge", Kind::Share, 0.0, 1.0);
 
 /// The pull towards the defaults, V for each unit of a logarithm.
 const PULL_V: f64 = 0.001;
@@ -72,8 +72,8 @@ pub struct Learned {
 /// Learns resistance and its course from a run.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a run outside the ranges above, or when what is learned lies outside its own.
-pub fn learn(run: &Run) -> Result<Learned, Refusal> {
+/// `InputError::OutOfRange` for a run outside the ranges above, or when what is learned lies outside its own.
+pub fn learn(run: &Run) -> Result<Learned, InputError> {
     let course = Course::of(run)?;
     let start = guess(&course);
     let fit = Fit { course: &course, prior: start, at: start };
@@ -94,12 +94,12 @@ pub fn learn(run: &Run) -> Result<Learned, Refusal> {
 /// Voltages of a cell driven by a run's currents, at 25 °C, a voltage a point.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a run, resistance or behaviour outside its range.
+/// `InputError::OutOfRange` for a run, resistance or behaviour outside its range.
 pub fn predict(
     run: &Run,
     resistance: ElectricalResistance,
     behaviour: &CellBehaviour,
-) -> Result<Vec<ElectricPotential>, Refusal> {
+) -> Result<Vec<ElectricPotential>, InputError> {
     let course = Course::of(run)?;
     let resistance_ohm = CellParams::RESISTANCE.check(resistance.value)?;
     behaviour.check()?;
@@ -122,7 +122,7 @@ struct Course {
 }
 
 impl Course {
-    fn of(run: &Run) -> Result<Self, Refusal> {
+    fn of(run: &Run) -> Result<Self, InputError> {
         RUN_POINTS.check(run.points.len() as f64)?;
         let capacity_c = CellParams::CAPACITY.check(run.capacity.value)?;
         let mut state_of_charge = RUN_START.check(run.start.value)?;

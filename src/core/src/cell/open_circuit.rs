@@ -10,8 +10,8 @@ use uom::si::ratio::ratio;
 
 use super::curves::{self, CURVE_POINTS};
 use super::params::Chemistry;
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricPotential, Ratio};
 
 /// Volts at equal steps of charge from empty to full.
@@ -43,11 +43,13 @@ pub(crate) fn inverse(curve: &Curve, voltage_v: f64) -> f64 {
 
 impl Chemistry {
     /// Rest voltage of one lithium polymer cell: empty to full, and 20 mV for the voltmeter.
-    pub const REST_VOLTAGE_POLYMER: Bound = Bound::new("rest_voltage", Kind::Potential, 3.0, 4.22);
+    pub const REST_VOLTAGE_POLYMER: InputRange = InputRange::new("rest_voltage", Kind::Potential, 3.0, 4.22);
     /// The same, high-voltage lithium polymer.
-    pub const REST_VOLTAGE_HIGH_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 3.0, 4.37);
+    pub const REST_VOLTAGE_HIGH_VOLTAGE: InputRange =
+        InputRange::new("rest_voltage", Kind::Potential, 3.0, 4.37);
     /// The same, lithium-ion cylindrical.
-    pub const REST_VOLTAGE_CYLINDRICAL: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.22);
+    pub const REST_VOLTAGE_CYLINDRICAL: InputRange =
+        InputRange::new("rest_voltage", Kind::Potential, 2.5, 4.22);
 
     pub(crate) fn curve(self) -> &'static Curve {
         match self {
@@ -58,7 +60,7 @@ impl Chemistry {
     }
 
     /// Range of the rest voltage of one cell.
-    pub fn rest_voltage_bound(self) -> &'static Bound {
+    pub fn rest_voltage_bound(self) -> &'static InputRange {
         match self {
             Self::LithiumPolymer => &Self::REST_VOLTAGE_POLYMER,
             Self::LithiumPolymerHighVoltage => &Self::REST_VOLTAGE_HIGH_VOLTAGE,
@@ -90,12 +92,12 @@ impl Chemistry {
 /// Open-circuit voltage of one cell at 25 °C.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` unless the state of charge lies in 0 to 1.
+/// `InputError::OutOfRange` unless the state of charge lies in 0 to 1.
 pub fn open_circuit_voltage(
     chemistry: Chemistry,
     state_of_charge: Ratio,
-) -> Result<ElectricPotential, Refusal> {
-    static STATE_OF_CHARGE: Bound = Bound::new("state_of_charge", Kind::Share, 0.0, 1.0);
+) -> Result<ElectricPotential, InputError> {
+    static STATE_OF_CHARGE: InputRange = InputRange::new("state_of_charge", Kind::Share, 0.0, 1.0);
     let share = STATE_OF_CHARGE.check(state_of_charge.value)?;
     Ok(ElectricPotential::new::<volt>(value(chemistry.curve(), place(share))))
 }
@@ -103,11 +105,11 @@ pub fn open_circuit_voltage(
 /// State of charge of one cell from its rest voltage; up to 20 mV above full counts as full (voltmeter error).
 ///
 /// # Errors
-/// `Refusal::OutOfRange` outside the chemistry's range.
+/// `InputError::OutOfRange` outside the chemistry's range.
 pub fn state_of_charge_at_rest(
     chemistry: Chemistry,
     rest_voltage: ElectricPotential,
-) -> Result<Ratio, Refusal> {
+) -> Result<Ratio, InputError> {
     let rest_v = chemistry.rest_voltage_bound().check(rest_voltage.value)?;
     Ok(Ratio::new::<ratio>(inverse(chemistry.curve(), rest_v).min(1.0)))
 }

@@ -1,6 +1,6 @@
 //! What is known of a cell.
 
-use crate::bound::{Bound, Kind};
+use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCharge, ElectricalResistance};
 
 /// Cell chemistries with a published or measured open-circuit curve on board.
@@ -33,7 +33,7 @@ pub struct CellParams {
 
 impl CellParams {
     /// 0.5 to 100 Ah.
-    pub const CAPACITY: Bound = Bound::new("capacity", Kind::Charge, 1_800.0, 360_000.0);
+    pub const CAPACITY: InputRange = InputRange::new("capacity", Kind::Charge, 1_800.0, 360_000.0);
     /// 0.1 to 100 mΩ.
-    pub const RESISTANCE: Bound = Bound::new("cell_resistance", Kind::Resistance, 0.000_1, 0.1);
+    pub const RESISTANCE: InputRange = InputRange::new("cell_resistance", Kind::Resistance, 0.000_1, 0.1);
 }

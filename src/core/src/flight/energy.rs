@@ -9,9 +9,9 @@ use uom::si::energy::joule;
 use crate::flight::longest::prepare;
 use crate::flight::params::{FlightSettings, NoFlight, ReservePolicy};
 use crate::flight::search::Search;
-use crate::flight::walk::Sight;
+use crate::flight::segment::Sight;
+use crate::input_error::InputError;
 use crate::profile::{LegDemand, LegKind};
-use crate::refusal::Refusal;
 use crate::supply::Supply;
 use crate::supply::kernel::Kernel;
 use crate::units::Energy;
@@ -38,7 +38,7 @@ pub fn energy_balance(
     demand: &LegDemand,
     policy: &ReservePolicy,
     settings: &FlightSettings,
-) -> Result<Result<EnergyBalance, NoFlight>, Refusal> {
+) -> Result<Result<EnergyBalance, NoFlight>, InputError> {
     let (course, limits) = prepare(supply, demand, policy, settings)?;
     Ok(Search::new(&course, limits).map(|mut search| {
         let found = search.longest();

@@ -10,9 +10,9 @@ use crate::flight::params::{
 };
 use crate::flight::record::Record;
 use crate::flight::search::{Found, Search};
-use crate::flight::walk::{Course, Limits, Stretch};
+use crate::flight::segment::{Course, Limits, Step};
+use crate::input_error::InputError;
 use crate::profile::{Leg, LegDemand, LegKind};
-use crate::refusal::Refusal;
 use crate::supply::kernel::{Kernel, UnitState};
 use crate::supply::{Meter, MeterPlace, Supply};
 use crate::units::{ElectricCharge, ElectricPotential, Time};
@@ -23,12 +23,12 @@ use crate::units::{ElectricCharge, ElectricPotential, Time};
 /// strictest limit is just reached in the worst string and the loaded cell floor has held throughout.
 ///
 /// # Errors
-/// `Refusal` for a supply, demand or policy outside its documented range.
+/// `InputError` for a supply, demand or policy outside its documented range.
 pub fn fly(
     supply: &Supply,
     demand: &LegDemand,
     policy: &ReservePolicy,
-) -> Result<Result<Flight, NoFlight>, Refusal> {
+) -> Result<Result<Flight, NoFlight>, InputError> {
     fly_with(supply, demand, policy, &FlightSettings::default())
 }
 
@@ -41,7 +41,7 @@ pub fn fly_with(
     demand: &LegDemand,
     policy: &ReservePolicy,
     settings: &FlightSettings,
-) -> Result<Result<Flight, NoFlight>, Refusal> {
+) -> Result<Result<Flight, NoFlight>, InputError> {
     let (course, limits) = prepare(supply, demand, policy, settings)?;
     Ok(Search::new(&course, limits).map(|mut search| {
         let found = search.longest();
@@ -75,7 +75,7 @@ pub fn fly_brief(
     demand: &LegDemand,
     policy: &ReservePolicy,
     settings: &FlightSettings,
-) -> Result<Result<BriefFlight, NoFlight>, Refusal> {
+) -> Result<Result<BriefFlight, NoFlight>, InputError> {
     let (course, limits) = prepare(supply, demand, policy, settings)?;
     Ok(Search::new(&course, limits).map(|mut search| {
         let found = search.longest();
@@ -89,7 +89,7 @@ pub(super) fn prepare(
     demand: &LegDemand,
     policy: &ReservePolicy,
     settings: &FlightSettings,
-) -> Result<(Course, Limits), Refusal> {
+) -> Result<(Course, Limits), InputError> {
     supply.validate()?;
     policy.validate()?;
     settings.behaviour.check()?;
@@ -105,7 +105,7 @@ pub(super) fn prepare(
     Ok((Course::new(kernel, demand, settings.refinement.value), Limits::of(policy)))
 }
 
-fn check_legs(legs: &[Leg]) -> Result<(), Refusal> {
+fn check_legs(legs: &[Leg]) -> Result<(), InputError> {
     LEGS.check(legs.len() as f64)?;
     for leg in legs {
         LEG_POWER.check(leg.power.value)?;
@@ -117,16 +117,16 @@ fn check_legs(legs: &[Leg]) -> Result<(), Refusal> {
 /// States at turning back and at the end; leaves the end in `search.down`.
 fn ends(search: &mut Search, found: &Found) -> (Vec<UnitState>, f64) {
     search.turn_back(found.on_set_s);
-    let turned = search.walk.states.clone();
+    let turned = search.segment.states.clone();
     search.home(found.on_set_s, &mut |_| true);
     (turned, search.down_s)
 }
 
 fn brief(supply: &Supply, search: &mut Search, found: &Found) -> BriefFlight {
     let (turned, down_s) = ends(search, found);
-    let course = search.walk.course;
-    let time = |stretches: &[Stretch], wanted: fn(LegKind) -> bool| -> f64 {
-        stretches.iter().filter(|stretch| wanted(stretch.kind)).map(|stretch| stretch.duration_s).sum()
+    let course = search.segment.course;
+    let time = |steps: &[Step], wanted: fn(LegKind) -> bool| -> f64 {
+        steps.iter().filter(|step| wanted(step.kind)).map(|step| step.duration_s).sum()
     };
     let airborne = |kind| !matches!(kind, LegKind::WarmUp | LegKind::GoAround);
     let flight_s = time(&course.outbound, airborne) + found.on_set_s + time(&course.homebound, airborne);

@@ -10,8 +10,8 @@ mod longest;
 pub mod params;
 mod record;
 mod search;
+mod segment;
 mod string_lost;
-mod walk;
 mod warm;
 
 pub use energy::{EnergyBalance, energy_balance};

@@ -1,9 +1,9 @@
 //! When a flight must end, and what one looks like.
 
-use crate::bound::{Bound, Kind};
 use crate::cell::CellBehaviour;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::profile::LegKind;
-use crate::refusal::Refusal;
 use crate::supply::{MeterPlace, Source};
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, Power, Ratio, ThermodynamicTemperature, Time,
@@ -24,21 +24,21 @@ pub struct ReservePolicy {
 
 impl ReservePolicy {
     /// 0 to 0.9.
-    pub const SHARE: Bound = Bound::new("reserve_share", Kind::Share, 0.0, 0.9);
+    pub const SHARE: InputRange = InputRange::new("reserve_share", Kind::Share, 0.0, 0.9);
     /// 0 to 20 min.
-    pub const TIME: Bound = Bound::new("reserve_time", Kind::Duration, 0.0, 1200.0);
+    pub const TIME: InputRange = InputRange::new("reserve_time", Kind::Duration, 0.0, 1200.0);
     /// 0 to 100 Ah.
-    pub const CHARGE: Bound = Bound::new("reserve_charge", Kind::Charge, 0.0, 360_000.0);
+    pub const CHARGE: InputRange = InputRange::new("reserve_charge", Kind::Charge, 0.0, 360_000.0);
     /// 2.5 to 3.8 V.
-    pub const LOADED_CELL_FLOOR: Bound = Bound::new("loaded_cell_floor", Kind::Potential, 2.5, 3.8);
+    pub const LOADED_CELL_FLOOR: InputRange = InputRange::new("loaded_cell_floor", Kind::Potential, 2.5, 3.8);
 }
 
 impl ReservePolicy {
     /// Passes if every field lies in its range.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the field.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the field.
+    pub fn validate(&self) -> Result<(), InputError> {
         Self::SHARE.check(self.share.value)?;
         if let Some(time) = self.time {
             Self::TIME.check(time.value)?;
@@ -213,16 +213,17 @@ impl Default for FlightSettings {
 
 impl FlightSettings {
     /// −50 to 60 °C.
-    pub const SURROUNDINGS: Bound = Bound::new("pack_surroundings", Kind::Temperature, 223.15, 333.15);
+    pub const SURROUNDINGS: InputRange =
+        InputRange::new("pack_surroundings", Kind::Temperature, 223.15, 333.15);
     /// 0.1 to 16.
-    pub const REFINEMENT: Bound = Bound::new("refinement", Kind::Number, 0.1, 16.0);
+    pub const REFINEMENT: InputRange = InputRange::new("refinement", Kind::Number, 0.1, 16.0);
 }
 
 /// Range of a fixed leg's power: 0 to 1 MW.
-pub static LEG_POWER: Bound = Bound::new("leg_power", Kind::Power, 0.0, 1e6);
+pub static LEG_POWER: InputRange = InputRange::new("leg_power", Kind::Power, 0.0, 1e6);
 /// Range of a fixed leg's duration: 0 to 4 h.
-pub static LEG_DURATION: Bound = Bound::new("leg_duration", Kind::Duration, 0.0, 14_400.0);
+pub static LEG_DURATION: InputRange = InputRange::new("leg_duration", Kind::Duration, 0.0, 14_400.0);
 /// Range of the power on set: 1 W to 1 MW.
-pub static ON_SET_POWER: Bound = Bound::new("on_set_power", Kind::Power, 1.0, 1e6);
+pub static ON_SET_POWER: InputRange = InputRange::new("on_set_power", Kind::Power, 1.0, 1e6);
 /// Range of the number of fixed legs, out or home.
-pub static LEGS: Bound = Bound::new("legs", Kind::Count, 0.0, 64.0);
+pub static LEGS: InputRange = InputRange::new("legs", Kind::Count, 0.0, 64.0);

@@ -9,7 +9,7 @@ use uom::si::time::second;
 
 use crate::flight::params::{Extremes, Sample, StringSample};
 use crate::flight::search::Search;
-use crate::flight::walk::Sight;
+use crate::flight::segment::Sight;
 use crate::supply::kernel::Kernel;
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, Time,
@@ -37,7 +37,7 @@ impl Record {
 
     /// Of the flight with this time on set, from motor start to the end of the way home.
     pub fn of(search: &mut Search, on_set_s: f64) -> Self {
-        let course = search.walk.course;
+        let course = search.segment.course;
         let mut record = Self::new(&course.kernel);
         search.replay(on_set_s, &mut |sight| record.see(&course.kernel, sight));
         record

@@ -6,7 +6,7 @@
 
 use crate::flight::breach;
 use crate::flight::params::{FlightLimit, NoFlight};
-use crate::flight::walk::{Course, Limits, Margin, Sight, Stretch, Walk};
+use crate::flight::segment::{Course, Limits, Margin, Segment, Sight, Step};
 use crate::supply::kernel::UnitState;
 
 /// Time on set that is close enough, s.
@@ -19,9 +19,9 @@ const MOST_STEPS: usize = 16_000;
 
 /// A search and its stored states.
 pub(super) struct Search<'a> {
-    pub walk: Walk<'a>,
+    pub segment: Segment<'a>,
     /// States on set, one block of units a step; the first is the arrival.
-    tape: Vec<UnitState>,
+    trajectory: Vec<UnitState>,
     step_s: f64,
     /// Motor start to arrival on set.
     pub out_s: f64,
@@ -40,18 +40,18 @@ pub(super) struct Found {
 impl<'a> Search<'a> {
     /// Flies out and, with no time on set, home.
     pub fn new(course: &'a Course, limits: Limits) -> Result<Self, NoFlight> {
-        let mut walk = Walk::new(course, limits);
-        walk.least = limits.by_charge(&course.kernel, &walk.states);
-        for stretch in &course.outbound {
-            let flown = walk.fly(stretch, stretch.duration_s, &mut |sight| sight.least.room >= 0.0);
-            if flown.is_err() || walk.least.room < 0.0 {
+        let mut segment = Segment::new(course, limits);
+        segment.least = limits.by_charge(&course.kernel, &segment.states);
+        for step in &course.outbound {
+            let flown = segment.fly(step, step.duration_s, &mut |sight| sight.least.room >= 0.0);
+            if flown.is_err() || segment.least.room < 0.0 {
                 return Err(breach::first(course, limits));
             }
         }
-        let tape = walk.states.clone();
+        let trajectory = segment.states.clone();
         let step_s = course.step_s(course.on_set.power_w);
-        let (down, out_s) = (tape.clone(), walk.time_s);
-        let mut search = Self { walk, tape, step_s, out_s, down, down_s: out_s };
+        let (down, out_s) = (trajectory.clone(), segment.time_s);
+        let mut search = Self { segment, trajectory, step_s, out_s, down, down_s: out_s };
         let margin = search.home(0.0, &mut |_| true);
         if margin.room < 0.0 {
             return Err(match margin.limit {
@@ -64,72 +64,72 @@ impl<'a> Search<'a> {
 
     /// Stored state at or before a time on set, and the time left from it.
     fn stored(&self, on_set_s: f64) -> (&[UnitState], f64) {
-        let units = self.walk.course.kernel.units.len();
-        let last = self.tape.len() / units.max(1) - 1;
+        let units = self.segment.course.kernel.units.len();
+        let last = self.trajectory.len() / units.max(1) - 1;
         let index = ((on_set_s / self.step_s).max(0.0) as usize).min(last);
-        let states = self.tape.get(index * units..(index + 1) * units).unwrap_or(&self.tape);
+        let states = self.trajectory.get(index * units..(index + 1) * units).unwrap_or(&self.trajectory);
         (states, on_set_s - index as f64 * self.step_s)
     }
 
-    /// Puts the walk to the moment of turning back after a time on set, the on-set load still on.
+    /// Puts the segment to the moment of turning back after a time on set, the on-set load still on.
     pub fn turn_back(&mut self, on_set_s: f64) -> Margin {
         let (states, left_s) = self.stored(on_set_s);
         let states = states.to_vec();
-        self.walk.rewind(&states, self.out_s + on_set_s - left_s, Margin::FREE);
-        let power_w = self.walk.course.on_set.power_w;
-        if let Ok(now) = self.walk.look(power_w)
+        self.segment.rewind(&states, self.out_s + on_set_s - left_s, Margin::FREE);
+        let power_w = self.segment.course.on_set.power_w;
+        if let Ok(now) = self.segment.look(power_w)
             && left_s > 1e-9
         {
             // A failure is in the margin.
-            let _ = self.walk.step(&now, power_w, left_s);
+            let _ = self.segment.step(&now, power_w, left_s);
         }
-        self.walk.least
+        self.segment.least
     }
 
     /// Flies home after a time on set; the least margin from turning back to the end.
     pub fn home(&mut self, on_set_s: f64, watch: &mut impl FnMut(&Sight) -> bool) -> Margin {
         self.turn_back(on_set_s);
-        let course = self.walk.course;
-        for stretch in &course.homebound {
-            if self.walk.fly(stretch, stretch.duration_s, watch).is_err() {
-                return self.walk.least;
+        let course = self.segment.course;
+        for step in &course.homebound {
+            if self.segment.fly(step, step.duration_s, watch).is_err() {
+                return self.segment.least;
             }
         }
-        self.down.clone_from(&self.walk.states);
-        self.down_s = self.walk.time_s;
-        self.walk.least.or_less(self.reserve_time())
+        self.down.clone_from(&self.segment.states);
+        self.down_s = self.segment.time_s;
+        self.segment.least.or_less(self.reserve_time())
     }
 
     /// After touchdown: whether charge for the reserve time at the power on set is left.
     fn reserve_time(&mut self) -> Margin {
-        let limits = self.walk.limits;
+        let limits = self.segment.limits;
         if limits.time_s <= 0.0 {
             return Margin::FREE;
         }
-        let least = self.walk.least;
-        let course = self.walk.course;
-        let flown = self.walk.fly(&course.on_set, limits.time_s, &mut |_| true);
+        let least = self.segment.least;
+        let course = self.segment.course;
+        let flown = self.segment.fly(&course.on_set, limits.time_s, &mut |_| true);
         let empty = Limits { share: 0.0, charge_c: 0.0, ..limits };
-        let left = empty.by_charge(&course.kernel, &self.walk.states).room;
-        self.walk.least = least;
+        let left = empty.by_charge(&course.kernel, &self.segment.states).room;
+        self.segment.least = least;
         Margin { room: if flown.is_ok() { left } else { -1.0 }, limit: FlightLimit::ReserveTime }
     }
 
     /// Flies the work on set as far as it goes by itself, storing each step; returns how long.
     fn fill_tape(&mut self) -> f64 {
-        let power_w = self.walk.course.on_set.power_w;
+        let power_w = self.segment.course.on_set.power_w;
         let arrival = self.stored(0.0).0.to_vec();
-        self.walk.rewind(&arrival, self.out_s, Margin::FREE);
+        self.segment.rewind(&arrival, self.out_s, Margin::FREE);
         let mut steps = 0;
-        let mut now = self.walk.look(power_w);
+        let mut now = self.segment.look(power_w);
         while let Ok(moment) = now
-            && self.walk.least.room >= 0.0
+            && self.segment.least.room >= 0.0
             && steps < MOST_STEPS
         {
-            now = self.walk.step(&moment, power_w, self.step_s);
+            now = self.segment.step(&moment, power_w, self.step_s);
             steps += 1;
             if now.is_ok() {
-                self.tape.extend_from_slice(&self.walk.states);
+                self.trajectory.extend_from_slice(&self.segment.states);
             }
         }
         steps as f64 * self.step_s
@@ -165,15 +165,15 @@ impl<'a> Search<'a> {
 
     /// Flies the whole again for who watches: out, on set from the stored states, home.
     pub fn replay(&mut self, on_set_s: f64, watch: &mut impl FnMut(&Sight) -> bool) {
-        let course = self.walk.course;
-        let mut out = Walk::new(course, self.walk.limits);
-        for stretch in &course.outbound {
+        let course = self.segment.course;
+        let mut out = Segment::new(course, self.segment.limits);
+        for step in &course.outbound {
             // It flew in the search, so it flies here.
-            let _ = out.fly(stretch, stretch.duration_s, watch);
+            let _ = out.fly(step, step.duration_s, watch);
         }
         let units = course.kernel.units.len().max(1);
         let mut time_s = self.out_s;
-        for states in self.tape.chunks_exact(units) {
+        for states in self.trajectory.chunks_exact(units) {
             if time_s - self.out_s > on_set_s {
                 break;
             }
@@ -181,13 +181,13 @@ impl<'a> Search<'a> {
             time_s += self.step_s;
         }
         self.turn_back(on_set_s);
-        self.sight(&self.walk.states, self.walk.time_s, watch);
+        self.sight(&self.segment.states, self.segment.time_s, watch);
         self.home(on_set_s, watch);
     }
 
     fn sight(&self, states: &[UnitState], time_s: f64, watch: &mut impl FnMut(&Sight) -> bool) {
-        let Stretch { kind, power_w, .. } = self.walk.course.on_set;
-        if let Ok(moment) = self.walk.course.kernel.moment(states, power_w) {
+        let Step { kind, power_w, .. } = self.segment.course.on_set;
+        if let Ok(moment) = self.segment.course.kernel.moment(states, power_w) {
             watch(&Sight { time_s, kind, states, moment: &moment, least: Margin::FREE });
         }
     }

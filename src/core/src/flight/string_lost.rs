@@ -11,17 +11,17 @@ use uom::si::electric_potential::volt;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 
-use crate::bound::{Bound, Kind};
 use crate::flight::breach;
 use crate::flight::longest::prepare;
 use crate::flight::params::{FlightLimit, FlightSettings, NoFlight, ReservePolicy, Sample};
 use crate::flight::record::sample;
 use crate::flight::search::Search;
-use crate::flight::walk::{Course, Limits, Margin, Stretch, Walk};
+use crate::flight::segment::{Course, Limits, Margin, Segment, Step};
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::profile::{LegDemand, LegKind};
-use crate::refusal::Refusal;
 use crate::supply::circuit::Overload;
-use crate::supply::kernel::{Kernel, Moment, UnitState};
+use crate::supply::kernel::{CircuitSolution, Kernel, UnitState};
 use crate::supply::{Supply, SupplyFault};
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time};
 
@@ -41,7 +41,7 @@ pub enum LossMoment {
 
 impl LossMoment {
     /// 0 to 1.
-    pub const ON_SET_SHARE: Bound = Bound::new("loss_on_set_share", Kind::Share, 0.0, 1.0);
+    pub const ON_SET_SHARE: InputRange = InputRange::new("loss_on_set_share", Kind::Share, 0.0, 1.0);
 }
 
 /// What the rest fails by.
@@ -119,11 +119,11 @@ pub fn string_lost(
     settings: &FlightSettings,
     lost: usize,
     when: LossMoment,
-) -> Result<Result<StringLost, NoFlight>, Refusal> {
+) -> Result<Result<StringLost, NoFlight>, InputError> {
     let (course, limits) = prepare(supply, demand, policy, settings)?;
     let strings = supply.strings.len();
     if lost >= strings {
-        return Err(Refusal::Supply(SupplyFault::NoSuchString { string: lost, strings }));
+        return Err(InputError::Supply(SupplyFault::NoSuchString { string: lost, strings }));
     }
     if let LossMoment::OnSetShare(share) = when {
         LossMoment::ON_SET_SHARE.check(share.value)?;
@@ -140,41 +140,41 @@ struct Scene {
     time_s: f64,
     /// What is being flown.
     power_w: f64,
-    way_down: Vec<Stretch>,
+    way_down: Vec<Step>,
 }
 
 impl Scene {
     fn at(search: &mut Search, when: LossMoment) -> Self {
-        let course = search.walk.course;
+        let course = search.segment.course;
         let on_set_s = match when {
             LossMoment::TakeOff => return Self::at_take_off(search),
             LossMoment::OnSetShare(share) => search.longest().on_set_s * share.value,
             LossMoment::TurnBack => search.longest().on_set_s,
         };
         search.turn_back(on_set_s);
-        let home = course.homebound.iter().filter(|stretch| stretch.kind != LegKind::GoAround);
+        let home = course.homebound.iter().filter(|step| step.kind != LegKind::GoAround);
         Self {
-            states: search.walk.states.clone(),
-            time_s: search.walk.time_s,
+            states: search.segment.states.clone(),
+            time_s: search.segment.time_s,
             power_w: course.on_set.power_w,
             way_down: home.copied().collect(),
         }
     }
 
     fn at_take_off(search: &Search) -> Self {
-        let course = search.walk.course;
-        let mut walk = Walk::new(course, search.walk.limits);
-        for stretch in course.outbound.iter().take_while(|stretch| stretch.kind == LegKind::WarmUp) {
+        let course = search.segment.course;
+        let mut segment = Segment::new(course, search.segment.limits);
+        for step in course.outbound.iter().take_while(|step| step.kind == LegKind::WarmUp) {
             // It flew in the search, so it flies here.
-            let _ = walk.fly(stretch, stretch.duration_s, &mut |_| true);
+            let _ = segment.fly(step, step.duration_s, &mut |_| true);
         }
-        let first = course.outbound.iter().find(|stretch| stretch.kind != LegKind::WarmUp);
-        let landing = course.homebound.iter().filter(|stretch| stretch.kind == LegKind::Landing);
+        let first = course.outbound.iter().find(|step| step.kind != LegKind::WarmUp);
+        let landing = course.homebound.iter().filter(|step| step.kind == LegKind::Landing);
         Self {
-            time_s: walk.time_s,
+            time_s: segment.time_s,
             power_w: first.unwrap_or(&course.on_set).power_w,
             way_down: landing.copied().collect(),
-            states: walk.states,
+            states: segment.states,
         }
     }
 }
@@ -188,14 +188,14 @@ fn on_the_rest(course: &Course, limits: Limits, lost: usize, scene: &Scene) -> S
     let rest = Course { kernel, ..course.clone() };
     let limits = Limits { share: 0.0, charge_c: 0.0, time_s: 0.0, ..limits };
     let down_within_s = if rest.kernel.strings > 0 {
-        let mut walk = Walk::new(&rest, limits);
-        walk.rewind(&states, scene.time_s, Margin::FREE);
-        breach::holds(&mut walk, scene.power_w, MOST_HOLD_S).0
+        let mut segment = Segment::new(&rest, limits);
+        segment.rewind(&states, scene.time_s, Margin::FREE);
+        breach::holds(&mut segment, scene.power_w, MOST_HOLD_S).0
     } else {
         0.0
     };
     let down = Descent::fly(&rest, limits, &states, scene);
-    let volts = |moment: &Moment| ElectricPotential::new::<volt>(moment.lowest_cell_v);
+    let volts = |moment: &CircuitSolution| ElectricPotential::new::<volt>(moment.lowest_cell_v);
     StringLost {
         at: Time::new::<second>(scene.time_s),
         loads: down.loads(&rest.kernel, lost),
@@ -206,7 +206,7 @@ fn on_the_rest(course: &Course, limits: Limits, lost: usize, scene: &Scene) -> S
             && down.lowest_v.is_some_and(|lowest_v| lowest_v >= limits.floor_v),
         within_c_rating: !down.collapsed && !down.over_rating,
         down_within: Time::new::<second>(down_within_s),
-        way_down: Time::new::<second>(scene.way_down.iter().map(|stretch| stretch.duration_s).sum()),
+        way_down: Time::new::<second>(scene.way_down.iter().map(|step| step.duration_s).sum()),
         outcome: down.first.map_or(LossOutcome::CarriesAlone, LossOutcome::FailsFirst),
         samples: down.samples,
     }
@@ -233,12 +233,12 @@ impl Descent {
             return down;
         }
         down.greatest_a = vec![0.0; rest.kernel.strings];
-        let mut walk = Walk::new(rest, limits);
-        walk.rewind(states, scene.time_s, Margin::FREE);
+        let mut segment = Segment::new(rest, limits);
+        segment.rewind(states, scene.time_s, Margin::FREE);
         // The load of the moment comes first, then the way home.
-        let moment = Stretch { kind: LegKind::OnSet, duration_s: 1e-3, power_w: scene.power_w };
-        for stretch in core::iter::once(&moment).chain(&scene.way_down) {
-            if down.fly_stretch(&mut walk, stretch).is_err() {
+        let moment = Step { kind: LegKind::OnSet, duration_s: 1e-3, power_w: scene.power_w };
+        for step in core::iter::once(&moment).chain(&scene.way_down) {
+            if down.fly_step(&mut segment, step).is_err() {
                 down.fail(FirstFailure::VoltageCollapse);
                 down.collapsed = true;
                 break;
@@ -247,13 +247,13 @@ impl Descent {
         if down.samples.is_empty() {
             down.greatest_a.clear();
         }
-        down.end = walk.states;
+        down.end = segment.states;
         down
     }
 
-    fn fly_stretch(&mut self, walk: &mut Walk, stretch: &Stretch) -> Result<(), Overload> {
-        let kernel = &walk.course.kernel;
-        walk.fly(stretch, stretch.duration_s, &mut |sight| {
+    fn fly_step(&mut self, segment: &mut Segment, step: &Step) -> Result<(), Overload> {
+        let kernel = &segment.course.kernel;
+        segment.fly(step, step.duration_s, &mut |sight| {
             let lowest_v = self.lowest_v.unwrap_or(f64::INFINITY).min(sight.moment.lowest_cell_v);
             self.lowest_v = Some(lowest_v);
             for (greatest_a, current_a) in self.greatest_a.iter_mut().zip(sight.moment.string_a) {

@@ -7,8 +7,8 @@ use uom::si::time::second;
 
 use crate::flight::longest::fly_brief;
 use crate::flight::params::{FlightSettings, ReservePolicy};
+use crate::input_error::InputError;
 use crate::profile::LegDemand;
-use crate::refusal::Refusal;
 use crate::supply::{Pack, Supply};
 use crate::units::{ThermodynamicTemperature, Time};
 
@@ -33,7 +33,7 @@ pub fn warm_pack_gain(
     policy: &ReservePolicy,
     settings: &FlightSettings,
     to: ThermodynamicTemperature,
-) -> Result<WarmGain, Refusal> {
+) -> Result<WarmGain, InputError> {
     Pack::TEMPERATURE.check(to.value)?;
     let mut warm = supply.clone();
     for pack in warm.strings.iter_mut().flat_map(|string| &mut string.packs) {
@@ -41,7 +41,7 @@ pub fn warm_pack_gain(
             pack.temperature = to;
         }
     }
-    let time = |supply: &Supply| -> Result<Option<Time>, Refusal> {
+    let time = |supply: &Supply| -> Result<Option<Time>, InputError> {
         Ok(fly_brief(supply, demand, policy, settings)?.ok().map(|flight| flight.flight_time))
     };
     let (as_they_are, warmed) = (time(supply)?, time(&warm)?);

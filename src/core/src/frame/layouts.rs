@@ -9,7 +9,7 @@
 
 use super::fault::LayoutFault;
 use super::params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::Length;
 
 struct Pattern {
@@ -68,8 +68,8 @@ impl LayoutKind {
 /// A named layout with its size. `coaxial_spacing` is from upper to lower rotor; single rotors ignore it.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for arm length or spacing.
-pub fn layout(kind: LayoutKind, arm_length: Length, coaxial_spacing: Length) -> Result<Layout, Refusal> {
+/// `InputError::OutOfRange` for arm length or spacing.
+pub fn layout(kind: LayoutKind, arm_length: Length, coaxial_spacing: Length) -> Result<Layout, InputError> {
     Layout::ARM_LENGTH.check(arm_length.value)?;
     let pattern = kind.pattern();
     if pattern.coaxial {
@@ -112,10 +112,10 @@ impl Layout {
     /// A layout place by place: at least three rotors, every lower rotor right after its upper.
     ///
     /// # Errors
-    /// `Refusal::Layout` or `Refusal::OutOfRange` naming what is wrong.
-    pub fn from_places(places: Vec<Place>) -> Result<Self, Refusal> {
+    /// `InputError::Layout` or `InputError::OutOfRange` naming what is wrong.
+    pub fn from_places(places: Vec<Place>) -> Result<Self, InputError> {
         if places.len() < 3 {
-            return Err(Refusal::Layout(LayoutFault::TooFewRotors { rotors: places.len() }));
+            return Err(InputError::Layout(LayoutFault::TooFewRotors { rotors: places.len() }));
         }
         Self::ROTORS.check(places.len() as f64)?;
         for (index, place) in places.iter().enumerate() {
@@ -128,7 +128,7 @@ impl Layout {
                 RotorRole::Lower => before == Some(RotorRole::Upper),
             };
             if !is_paired {
-                return Err(Refusal::Layout(LayoutFault::UnpairedRotor { rotor: index }));
+                return Err(InputError::Layout(LayoutFault::UnpairedRotor { rotor: index }));
             }
         }
         Ok(Self { places })

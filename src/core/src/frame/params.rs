@@ -1,7 +1,7 @@
 //! Rotor places and the named layouts.
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::Length;
 
 /// A point in body axes.
@@ -17,13 +17,13 @@ pub struct Position {
 
 impl Position {
     /// ±3 m on each axis.
-    pub const OFFSET: Bound = Bound::new("position", Kind::PartLength, -3.0, 3.0);
+    pub const OFFSET: InputRange = InputRange::new("position", Kind::PartLength, -3.0, 3.0);
 
     /// Holds each axis against the bound.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange`.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange`.
+    pub fn validate(&self) -> Result<(), InputError> {
         for axis in [self.forward, self.right, self.down] {
             Self::OFFSET.check(axis.value)?;
         }
@@ -94,9 +94,9 @@ pub struct Layout {
 
 impl Layout {
     /// Distance of a rotor hub from the centre.
-    pub const ARM_LENGTH: Bound = Bound::new("arm_length", Kind::PartLength, 0.05, 3.0);
+    pub const ARM_LENGTH: InputRange = InputRange::new("arm_length", Kind::PartLength, 0.05, 3.0);
     /// Upper to lower rotor of a pair.
-    pub const COAXIAL_SPACING: Bound = Bound::new("coaxial_spacing", Kind::PartLength, 0.01, 1.0);
+    pub const COAXIAL_SPACING: InputRange = InputRange::new("coaxial_spacing", Kind::PartLength, 0.01, 1.0);
     /// Rotors of a layout entered place by place.
-    pub const ROTORS: Bound = Bound::new("rotors", Kind::Count, 3.0, 16.0);
+    pub const ROTORS: InputRange = InputRange::new("rotors", Kind::Count, 3.0, 16.0);
 }

@@ -11,7 +11,7 @@
 
 use super::params::{Layout, Position};
 use super::shares::Arm;
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::Ratio;
 use uom::si::ratio::ratio;
 
@@ -60,8 +60,12 @@ const AUTHORITY: f64 = 0.05;
 /// Level hover with the rotor `failed` stopped; a rotor that is not there means none stopped.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for the position of the centre of gravity.
-pub fn rotor_out(layout: &Layout, centre_of_gravity: &Position, failed: usize) -> Result<RotorOut, Refusal> {
+/// `InputError::OutOfRange` for the position of the centre of gravity.
+pub fn rotor_out(
+    layout: &Layout,
+    centre_of_gravity: &Position,
+    failed: usize,
+) -> Result<RotorOut, InputError> {
     centre_of_gravity.validate()?;
     let arms = Arm::all(layout, centre_of_gravity);
     let size = arms.iter().fold(0.0_f64, |most, arm| most.max(arm.forward_m.hypot(arm.right_m)));
@@ -95,7 +99,7 @@ pub fn rotor_out(layout: &Layout, centre_of_gravity: &Position, failed: usize) -
 ///
 /// # Errors
 /// As `rotor_out`.
-pub fn rotor_out_all(layout: &Layout, centre_of_gravity: &Position) -> Result<Vec<RotorOut>, Refusal> {
+pub fn rotor_out_all(layout: &Layout, centre_of_gravity: &Position) -> Result<Vec<RotorOut>, InputError> {
     (0..layout.places.len()).map(|failed| rotor_out(layout, centre_of_gravity, failed)).collect()
 }
 

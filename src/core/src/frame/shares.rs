@@ -10,7 +10,7 @@
 
 use super::fault::LayoutFault;
 use super::params::{Layout, Position, Spin};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::Ratio;
 use nalgebra::{Matrix4, Vector4};
 use uom::si::ratio::ratio;
@@ -18,11 +18,11 @@ use uom::si::ratio::ratio;
 /// Share of the total thrust of each rotor, sum one.
 ///
 /// # Errors
-/// `LayoutFault::CentreOfGravityOutside` where that asks a rotor to pull down, `Refusal::OutOfRange` for the
+/// `LayoutFault::CentreOfGravityOutside` where that asks a rotor to pull down, `InputError::OutOfRange` for the
 /// position.
-pub fn hover_shares(layout: &Layout, centre_of_gravity: &Position) -> Result<Vec<Ratio>, Refusal> {
+pub fn hover_shares(layout: &Layout, centre_of_gravity: &Position) -> Result<Vec<Ratio>, InputError> {
     centre_of_gravity.validate()?;
-    let outside = Refusal::Layout(LayoutFault::CentreOfGravityOutside);
+    let outside = InputError::Layout(LayoutFault::CentreOfGravityOutside);
     let arms = Arm::all(layout, centre_of_gravity);
     let solved = least_norm(&arms, true).or_else(|| least_norm(&arms, false)).ok_or(outside)?;
     Ok(solved.into_iter().map(Ratio::new::<ratio>).collect())

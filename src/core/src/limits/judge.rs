@@ -6,7 +6,7 @@
 //! Valid     positive limits
 //! Assumes   nothing
 
-use super::params::{Basis, Check, CheckKind, Figure, State, Verdict};
+use super::params::{Check, CheckKind, Figure, LimitSource, State, Verdict};
 use crate::order::sorted;
 use crate::units::Ratio;
 use uom::si::ratio::ratio;
@@ -65,7 +65,7 @@ impl Figure {
 }
 
 /// Holds `value` against `band`; without a value the check says no.
-pub fn judge(kind: CheckKind, value: Option<Figure>, band: Band, basis: Basis) -> Check {
+pub fn judge(kind: CheckKind, value: Option<Figure>, band: Band, basis: LimitSource) -> Check {
     let limit = match band {
         Band::AtLeast { limit, .. } | Band::AtMost { limit, .. } => limit,
     };

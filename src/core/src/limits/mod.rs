@@ -5,4 +5,4 @@ mod judge;
 pub mod params;
 
 pub use judge::{Band, judge, verdict};
-pub use params::{Basis, Check, CheckKind, Figure, State, Thresholds, Verdict};
+pub use params::{Check, CheckKind, Figure, LimitSource, State, Thresholds, Verdict};

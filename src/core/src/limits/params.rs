@@ -59,7 +59,7 @@ pub enum State {
 
 /// Where a limit comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Basis {
+pub enum LimitSource {
     /// The maker of frame, motor or pack, as entered.
     Maker,
     /// The crew's own policy, as entered.
@@ -105,7 +105,7 @@ pub struct Check {
     /// The limit.
     pub limit: Figure,
     /// Where the limit comes from.
-    pub basis: Basis,
+    pub basis: LimitSource,
     /// Room as a share of the limit: positive inside, negative beyond.
     pub room: Option<Ratio>,
 }

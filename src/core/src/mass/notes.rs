@@ -8,7 +8,7 @@
 //!           (55 lb = 24.948 kg): neither stands for the other
 
 use super::params::MassAndBalance;
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::Mass;
 use uom::si::mass::kilogram;
 
@@ -71,8 +71,8 @@ pub struct MassNoteState {
 /// Every known limit held against this all-up mass, lightest limit first.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for the mass.
-pub fn mass_notes(all_up_mass: Mass) -> Result<Vec<MassNoteState>, Refusal> {
+/// `InputError::OutOfRange` for the mass.
+pub fn mass_notes(all_up_mass: Mass) -> Result<Vec<MassNoteState>, InputError> {
     MassAndBalance::ALL_UP_MASS.check(all_up_mass.value)?;
     let state = |note: &'static MassNote| MassNoteState {
         note,

@@ -1,7 +1,7 @@
 //! What is on board.
 
-use crate::bound::{Bound, Kind};
 use crate::frame::Position;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{Mass, Power};
 
 /// One thing on board with mass: frame, pack, stabiliser, camera, lens.
@@ -17,9 +17,9 @@ pub struct Item {
 
 impl Item {
     /// 0 to 60 kg.
-    pub const MASS: Bound = Bound::new("mass", Kind::Mass, 0.0, 60.0);
+    pub const MASS: InputRange = InputRange::new("mass", Kind::Mass, 0.0, 60.0);
     /// 0 to 1 kW.
-    pub const POWER: Bound = Bound::new("power", Kind::Power, 0.0, 1000.0);
+    pub const POWER: InputRange = InputRange::new("power", Kind::Power, 0.0, 1000.0);
 }
 
 /// The sum of all items.
@@ -33,5 +33,5 @@ pub struct MassAndBalance {
 
 impl MassAndBalance {
     /// 0.1 to 300 kg.
-    pub const ALL_UP_MASS: Bound = Bound::new("all_up_mass", Kind::Mass, 0.1, 300.0);
+    pub const ALL_UP_MASS: InputRange = InputRange::new("all_up_mass", Kind::Mass, 0.1, 300.0);
 }

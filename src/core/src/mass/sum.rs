@@ -8,14 +8,14 @@
 
 use super::params::{Item, MassAndBalance};
 use crate::frame::Position;
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::{Length, Mass};
 
 /// Sums what is on board.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for an item's mass, position or power, or the all-up mass.
-pub fn sum(items: &[Item]) -> Result<MassAndBalance, Refusal> {
+/// `InputError::OutOfRange` for an item's mass, position or power, or the all-up mass.
+pub fn sum(items: &[Item]) -> Result<MassAndBalance, InputError> {
     let mut mass = Mass::default();
     let mut moment = [0.0; 3];
     for item in items {

@@ -10,15 +10,15 @@ use uom::si::electric_potential::volt;
 use uom::si::power::watt;
 use uom::si::ratio::ratio;
 
-use crate::bound::{Bound, Kind};
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::motor::params::{ControllerParams, MotorParams};
-use crate::refusal::Refusal;
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricPotential, Power, Ratio, Torque};
 
 /// Shaft speed: 0 to 10,000 rad/s.
-static SPEED: Bound = Bound::new("rotor_speed", Kind::RotationalSpeed, 0.0, 10_000.0);
+static SPEED: InputRange = InputRange::new("rotor_speed", Kind::RotationalSpeed, 0.0, 10_000.0);
 /// Shaft torque in N·m: 0 to 1,000, motoring only.
-static TORQUE: Bound = Bound::new("shaft_torque", Kind::Number, 0.0, 1000.0);
+static TORQUE: InputRange = InputRange::new("shaft_torque", Kind::Number, 0.0, 1000.0);
 
 /// A motor and its controller at work.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,13 +40,13 @@ pub struct MotorPoint {
 /// The motor at a shaft torque and speed: see the module.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a parameter, torque or speed outside its bound.
+/// `InputError::OutOfRange` for a parameter, torque or speed outside its bound.
 pub fn drive(
     motor: &MotorParams,
     controller: &ControllerParams,
     torque: Torque,
     speed: AngularVelocity,
-) -> Result<MotorPoint, Refusal> {
+) -> Result<MotorPoint, InputError> {
     let kernel = MotorKernel::new(motor, controller)?;
     let torque_n_m = TORQUE.check(torque.value)?;
     let speed_rad_s = SPEED.check(speed.value)?;
@@ -82,7 +82,7 @@ pub(crate) struct Drive {
 }
 
 impl MotorKernel {
-    pub(crate) fn new(motor: &MotorParams, controller: &ControllerParams) -> Result<Self, Refusal> {
+    pub(crate) fn new(motor: &MotorParams, controller: &ControllerParams) -> Result<Self, InputError> {
         Ok(Self {
             velocity_constant: MotorParams::VELOCITY_CONSTANT.check(motor.velocity_constant.rad_s_v())?,
             resistance_ohm: MotorParams::RESISTANCE.check(motor.resistance.value)?,

@@ -1,6 +1,6 @@
 //! What is known of a motor and its speed controller.
 
-use crate::bound::{Bound, Kind};
+use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCurrent, ElectricalResistance, Ratio, VelocityConstant};
 
 /// A brushless motor as its equivalent direct-current circuit: ω = k_V (v − i R), torque = (i − I_0) / k_V.
@@ -18,13 +18,14 @@ pub struct MotorParams {
 
 impl MotorParams {
     /// 20 to 5,000 rpm/V.
-    pub const VELOCITY_CONSTANT: Bound = Bound::new("velocity_constant", Kind::VelocityConstant, 2.09, 524.0);
+    pub const VELOCITY_CONSTANT: InputRange =
+        InputRange::new("velocity_constant", Kind::VelocityConstant, 2.09, 524.0);
     /// 1 mΩ to 2 Ω.
-    pub const RESISTANCE: Bound = Bound::new("motor_resistance", Kind::Resistance, 0.001, 2.0);
+    pub const RESISTANCE: InputRange = InputRange::new("motor_resistance", Kind::Resistance, 0.001, 2.0);
     /// 0 to 20 A.
-    pub const NO_LOAD_CURRENT: Bound = Bound::new("no_load_current", Kind::Current, 0.0, 20.0);
+    pub const NO_LOAD_CURRENT: InputRange = InputRange::new("no_load_current", Kind::Current, 0.0, 20.0);
     /// 1 to 500 A.
-    pub const CURRENT_LIMIT: Bound = Bound::new("motor_current_limit", Kind::Current, 1.0, 500.0);
+    pub const CURRENT_LIMIT: InputRange = InputRange::new("motor_current_limit", Kind::Current, 1.0, 500.0);
 }
 
 /// A speed controller: steps the bus voltage down by the duty (the throttle).
@@ -38,7 +39,8 @@ pub struct ControllerParams {
 
 impl ControllerParams {
     /// 0.8 to 1.
-    pub const EFFICIENCY: Bound = Bound::new("controller_efficiency", Kind::Share, 0.8, 1.0);
+    pub const EFFICIENCY: InputRange = InputRange::new("controller_efficiency", Kind::Share, 0.8, 1.0);
     /// 1 to 500 A.
-    pub const CURRENT_LIMIT: Bound = Bound::new("controller_current_limit", Kind::Current, 1.0, 500.0);
+    pub const CURRENT_LIMIT: InputRange =
+        InputRange::new("controller_current_limit", Kind::Current, 1.0, 500.0);
 }

@@ -1,7 +1,7 @@
 //! The flight as planned.
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{Length, Power, Ratio, Time, Velocity};
 
 /// The flight as planned. The work on set is the open part: as long as the packs allow.
@@ -29,29 +29,29 @@ pub struct Profile {
 
 impl Profile {
     /// 0 to 5 min.
-    pub const WARM_UP: Bound = Bound::new("warm_up", Kind::Duration, 0.0, 300.0);
+    pub const WARM_UP: InputRange = InputRange::new("warm_up", Kind::Duration, 0.0, 300.0);
     /// 0 to 500 m.
-    pub const HEIGHT: Bound = Bound::new("height", Kind::Length, 0.0, 500.0);
+    pub const HEIGHT: InputRange = InputRange::new("height", Kind::Length, 0.0, 500.0);
     /// 0 to 5 km.
-    pub const DISTANCE: Bound = Bound::new("distance", Kind::Length, 0.0, 5000.0);
+    pub const DISTANCE: InputRange = InputRange::new("distance", Kind::Length, 0.0, 5000.0);
     /// 0.5 to 10 m/s.
-    pub const CLIMB_RATE: Bound = Bound::new("climb_rate", Kind::Speed, 0.5, 10.0);
+    pub const CLIMB_RATE: InputRange = InputRange::new("climb_rate", Kind::Speed, 0.5, 10.0);
     /// 0.5 to 6 m/s.
-    pub const DESCENT_RATE: Bound = Bound::new("descent_rate", Kind::Speed, 0.5, 6.0);
+    pub const DESCENT_RATE: InputRange = InputRange::new("descent_rate", Kind::Speed, 0.5, 6.0);
     /// 1 to 30 m/s.
-    pub const TRANSIT_AIRSPEED: Bound = Bound::new("transit_airspeed", Kind::Speed, 1.0, 30.0);
+    pub const TRANSIT_AIRSPEED: InputRange = InputRange::new("transit_airspeed", Kind::Speed, 1.0, 30.0);
     /// 0 to 0.5.
-    pub const MANOEUVRE_ALLOWANCE: Bound = Bound::new("manoeuvre_allowance", Kind::Share, 0.0, 0.5);
+    pub const MANOEUVRE_ALLOWANCE: InputRange = InputRange::new("manoeuvre_allowance", Kind::Share, 0.0, 0.5);
     /// 5 s to 5 min.
-    pub const LANDING: Bound = Bound::new("landing", Kind::Duration, 5.0, 300.0);
+    pub const LANDING: InputRange = InputRange::new("landing", Kind::Duration, 5.0, 300.0);
     /// 0 to 5 min.
-    pub const GO_AROUND: Bound = Bound::new("go_around", Kind::Duration, 0.0, 300.0);
+    pub const GO_AROUND: InputRange = InputRange::new("go_around", Kind::Duration, 0.0, 300.0);
 
     /// Holds every field against its bound.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the first field that misses.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the first field that misses.
+    pub fn validate(&self) -> Result<(), InputError> {
         Self::WARM_UP.check(self.warm_up.value)?;
         Self::HEIGHT.check(self.height.value)?;
         Self::DISTANCE.check(self.distance.value)?;

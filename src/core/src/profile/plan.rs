@@ -10,7 +10,7 @@
 use super::params::{Leg, LegDemand, LegKind, Profile};
 use crate::air::{Site, air_above, wind_at};
 use crate::aircraft::Trim;
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::{Length, MassDensity, Power, Time, Velocity};
 use uom::si::velocity::meter_per_second;
 
@@ -36,8 +36,8 @@ pub enum Plan {
 /// Plans the flight of a trimmed aircraft at a site.
 ///
 /// # Errors
-/// `Refusal` where profile or site miss a bound or the aircraft's propulsion refuses.
-pub fn plan(trim: &Trim<'_>, site: &Site, profile: &Profile) -> Result<Plan, Refusal> {
+/// `InputError` where profile or site miss a bound or the aircraft's propulsion refuses.
+pub fn plan(trim: &Trim<'_>, site: &Site, profile: &Profile) -> Result<Plan, InputError> {
     profile.validate()?;
     let wind = wind_at(site.wind, profile.height);
     let Some(transit) = TransitTimes::of(profile, wind) else {
@@ -69,7 +69,7 @@ pub fn plan(trim: &Trim<'_>, site: &Site, profile: &Profile) -> Result<Plan, Ref
 }
 
 /// Holding a place against the wind; never less than still-air hover, whose power is the greater in light wind.
-fn on_set(trim: &Trim<'_>, density: MassDensity, wind: Velocity) -> Result<Power, Refusal> {
+fn on_set(trim: &Trim<'_>, density: MassDensity, wind: Velocity) -> Result<Power, InputError> {
     let still = Velocity::default();
     let hover = trim.power(density, still, still)?;
     let holding = trim.power(density, wind, still)?;

@@ -2,9 +2,9 @@
 //!
 //! Static thrust in equal steps up to the ceiling. Units: SI. Equations: `operate`, `ceiling`.
 
+use crate::input_error::InputError;
 use crate::propulsion::operate::UnitKernel;
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit};
-use crate::refusal::Refusal;
 use crate::rotor::Flow;
 use crate::units::{ElectricPotential, MassDensity, Ratio};
 
@@ -26,7 +26,7 @@ pub fn curve(
     air_density: MassDensity,
     bus_voltage: ElectricPotential,
     points: usize,
-) -> Result<Vec<CurvePoint>, Refusal> {
+) -> Result<Vec<CurvePoint>, InputError> {
     let kernel = UnitKernel::new(unit, air_density, &Flow::still())?;
     let most_n = kernel.ceiling(bus_voltage, None)?.point.thrust.value;
     (1..=points)

@@ -13,16 +13,16 @@ use uom::si::electric_current::ampere;
 use uom::si::electrical_resistance::ohm;
 use uom::si::ratio::ratio;
 
-use crate::bound::{Bound, Kind};
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::motor::{ControllerParams, MotorParams};
 use crate::propulsion::fault::UnitFault;
 use crate::propulsion::params::{Declared, Evidence, PropulsionUnit};
-use crate::refusal::Refusal;
 use crate::rotor::RotorParams;
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricalResistance, Ratio};
 
 /// Pitch over diameter that the typical coefficients cover.
-static PITCH_RATIO: Bound = Bound::new("pitch_to_diameter", Kind::Number, 0.2, 0.8);
+static PITCH_RATIO: InputRange = InputRange::new("pitch_to_diameter", Kind::Number, 0.2, 0.8);
 /// Taken where the pitch is not stated: usual for lifting rotors, no source.
 const USUAL_PITCH_RATIO: f64 = 1.0 / 3.0;
 const SPREAD_WITH_PITCH: f64 = 0.15;
@@ -33,7 +33,7 @@ pub(super) const TYPICAL_CONTROLLER_EFFICIENCY: f64 = 0.97;
 const SEA_LEVEL_DENSITY: f64 = 1.225;
 
 /// Typical C_T and C_P at a pitch over diameter.
-pub(super) fn typical_coefficients(declared: &Declared) -> Result<(f64, f64), Refusal> {
+pub(super) fn typical_coefficients(declared: &Declared) -> Result<(f64, f64), InputError> {
     let pitch_ratio = match declared.pitch {
         Some(pitch) => PITCH_RATIO.check(pitch.value / declared.diameter.value)?,
         None => USUAL_PITCH_RATIO,
@@ -44,10 +44,10 @@ pub(super) fn typical_coefficients(declared: &Declared) -> Result<(f64, f64), Re
 /// A unit by what the makers declare alone: see the module.
 ///
 /// # Errors
-/// `Refusal::Unit` where k_V is not given; `Refusal::OutOfRange` for a figure, or an estimated resistance or no-load
+/// `InputError::Unit` where k_V is not given; `InputError::OutOfRange` for a figure, or an estimated resistance or no-load
 /// current, outside its bound.
-pub fn estimate(declared: &Declared) -> Result<PropulsionUnit, Refusal> {
-    let missing = Refusal::Unit(UnitFault::Missing { field: MotorParams::VELOCITY_CONSTANT.field });
+pub fn estimate(declared: &Declared) -> Result<PropulsionUnit, InputError> {
+    let missing = InputError::Unit(UnitFault::Missing { field: MotorParams::VELOCITY_CONSTANT.field });
     let velocity_constant = declared.velocity_constant.ok_or(missing)?;
     let diameter_m = RotorParams::DIAMETER.check(declared.diameter.value)?;
     let kv = MotorParams::VELOCITY_CONSTANT.check(velocity_constant.rad_s_v())?;

@@ -11,38 +11,38 @@ use uom::si::force::newton;
 use uom::si::power::watt;
 use uom::si::torque::newton_meter;
 
+use crate::input_error::InputError;
 use crate::motor::{Drive, MotorKernel};
 use crate::propulsion::fault::UnitFault;
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling, ThrustLimit};
 use crate::propulsion::root::last_positive;
-use crate::refusal::Refusal;
 use crate::rotor::{Flow, RotorKernel, RotorParams, Wake, Work};
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricPotential, Force, MassDensity, Power, Torque};
 
 /// The unit at a thrust in a flow. At zero thrust it stands still and draws nothing.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a parameter, thrust, density or flow outside its bound, a figure of merit above 1,
+/// `InputError::OutOfRange` for a parameter, thrust, density or flow outside its bound, a figure of merit above 1,
 /// sinking faster than 1.5 times the hover induced velocity, or an advance ratio above 1.
 pub fn operate(
     unit: &PropulsionUnit,
     air_density: MassDensity,
     thrust: Force,
     flow: &Flow,
-) -> Result<OperatingPoint, Refusal> {
+) -> Result<OperatingPoint, InputError> {
     UnitKernel::new(unit, air_density, flow)?.point(RotorParams::THRUST.check(thrust.value)?, None)
 }
 
 /// The greatest thrust at a bus voltage under the current limits of motor and controller.
 ///
 /// # Errors
-/// As `operate`; `Refusal::Unit` where not even the smallest thrust is possible.
+/// As `operate`; `InputError::Unit` where not even the smallest thrust is possible.
 pub fn ceiling(
     unit: &PropulsionUnit,
     air_density: MassDensity,
     bus_voltage: ElectricPotential,
     flow: &Flow,
-) -> Result<ThrustCeiling, Refusal> {
+) -> Result<ThrustCeiling, InputError> {
     UnitKernel::new(unit, air_density, flow)?.ceiling(bus_voltage, None)
 }
 
@@ -57,7 +57,11 @@ pub(super) struct UnitKernel {
 }
 
 impl UnitKernel {
-    pub(super) fn new(unit: &PropulsionUnit, air_density: MassDensity, flow: &Flow) -> Result<Self, Refusal> {
+    pub(super) fn new(
+        unit: &PropulsionUnit,
+        air_density: MassDensity,
+        flow: &Flow,
+    ) -> Result<Self, InputError> {
         Ok(Self {
             rotor: RotorKernel::new(&unit.rotor)?,
             motor: MotorKernel::new(&unit.motor, &unit.controller)?,
@@ -76,7 +80,7 @@ impl UnitKernel {
         (work, self.motor.drive(work.torque_n_m(), work.speed_rad_s))
     }
 
-    pub(super) fn point(&self, thrust_n: f64, wake: Option<Wake>) -> Result<OperatingPoint, Refusal> {
+    pub(super) fn point(&self, thrust_n: f64, wake: Option<Wake>) -> Result<OperatingPoint, InputError> {
         let (work, drive) = self.raw(thrust_n, wake);
         let work = work.checked()?;
         Ok(OperatingPoint {
@@ -94,7 +98,7 @@ impl UnitKernel {
         &self,
         bus_voltage: ElectricPotential,
         wake: Option<Wake>,
-    ) -> Result<ThrustCeiling, Refusal> {
+    ) -> Result<ThrustCeiling, InputError> {
         let bus_v = PropulsionUnit::BUS_VOLTAGE.check(bus_voltage.value)?;
         let motor = &self.motor;
         let limit_a = motor.motor_limit_a.min(motor.controller_limit_a);
@@ -108,7 +112,7 @@ impl UnitKernel {
         if voltage_spare <= 0.0 || current_spare <= 0.0 {
             let limit =
                 if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
-            return Err(Refusal::Unit(UnitFault::NoThrust { limit, bus_voltage }));
+            return Err(InputError::Unit(UnitFault::NoThrust { limit, bus_voltage }));
         }
         let mut most = 1.5 * fastest.sqrt();
         for _ in 0..8 {
@@ -122,7 +126,7 @@ impl UnitKernel {
             let (voltage, current) = spare(x);
             voltage.min(current)
         })
-        .ok_or(Refusal::Unit(UnitFault::NoThrust { limit: ThrustLimit::BusVoltage, bus_voltage }))?;
+        .ok_or(InputError::Unit(UnitFault::NoThrust { limit: ThrustLimit::BusVoltage, bus_voltage }))?;
         let (voltage_spare, current_spare) = spare(root);
         let ruled_by =
             if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };

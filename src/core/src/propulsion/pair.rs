@@ -1,13 +1,13 @@
 //! A coaxial pair of like units: the upper as if alone, the lower in its wake.
 //!
-//! Equations, sources and doubts: `rotor::CoaxialParams` and its module. Units: SI.
+//! Equations, sources and uncertainty: `rotor::CoaxialParams` and its module. Units: SI.
 
 use uom::si::force::newton;
 
+use crate::input_error::InputError;
 use crate::propulsion::operate::UnitKernel;
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling};
 use crate::propulsion::root::last_positive;
-use crate::refusal::Refusal;
 use crate::rotor::{CoaxialParams, Flow, RotorParams, Wake, contraction};
 use crate::units::{ElectricPotential, Force, MassDensity};
 
@@ -26,7 +26,7 @@ pub enum PairRule {
 /// Upper and lower unit, each at its thrust.
 ///
 /// # Errors
-/// As `operate`; `Refusal::OutOfRange` for the wake contraction.
+/// As `operate`; `InputError::OutOfRange` for the wake contraction.
 pub fn operate_pair(
     unit: &PropulsionUnit,
     coaxial: &CoaxialParams,
@@ -34,7 +34,7 @@ pub fn operate_pair(
     upper_thrust: Force,
     lower_thrust: Force,
     flow: &Flow,
-) -> Result<(OperatingPoint, OperatingPoint), Refusal> {
+) -> Result<(OperatingPoint, OperatingPoint), InputError> {
     let kernel = UnitKernel::new(unit, air_density, flow)?;
     let contraction = contraction(*coaxial)?;
     let upper_n = RotorParams::THRUST.check(upper_thrust.value)?;
@@ -46,14 +46,14 @@ pub fn operate_pair(
 /// The greatest thrust of each: the upper at its own ceiling, the lower at its ceiling in that wake.
 ///
 /// # Errors
-/// As `ceiling`; `Refusal::OutOfRange` for the wake contraction.
+/// As `ceiling`; `InputError::OutOfRange` for the wake contraction.
 pub fn pair_ceiling(
     unit: &PropulsionUnit,
     coaxial: &CoaxialParams,
     air_density: MassDensity,
     bus_voltage: ElectricPotential,
     flow: &Flow,
-) -> Result<(ThrustCeiling, ThrustCeiling), Refusal> {
+) -> Result<(ThrustCeiling, ThrustCeiling), InputError> {
     let kernel = UnitKernel::new(unit, air_density, flow)?;
     let contraction = contraction(*coaxial)?;
     let upper = kernel.ceiling(bus_voltage, None)?;
@@ -72,7 +72,7 @@ pub fn split_pair(
     total: Force,
     flow: &Flow,
     rule: PairRule,
-) -> Result<(Force, Force), Refusal> {
+) -> Result<(Force, Force), InputError> {
     let total_n = 2.0 * RotorParams::THRUST.check(total.value / 2.0)?;
     let kernel = UnitKernel::new(unit, air_density, flow)?;
     let contraction = contraction(*coaxial)?;

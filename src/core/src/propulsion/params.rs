@@ -1,6 +1,6 @@
 //! A bench table as given, and the propulsion unit learned from it.
 
-use crate::bound::{Bound, Kind};
+use crate::input_range::{InputRange, Kind};
 use crate::motor::{ControllerParams, MotorParams};
 use crate::rotor::RotorParams;
 use crate::units::{
@@ -85,7 +85,7 @@ pub struct PropulsionUnit {
 
 impl PropulsionUnit {
     /// One to some thirty cells in series.
-    pub const BUS_VOLTAGE: Bound = Bound::new("bus_voltage", Kind::Potential, 2.0, 150.0);
+    pub const BUS_VOLTAGE: InputRange = InputRange::new("bus_voltage", Kind::Potential, 2.0, 150.0);
 }
 
 /// A unit at work: everything but the duty, which also depends on the bus voltage.

@@ -11,7 +11,7 @@
 //! from memory; value computed independently).
 //!
 //! Assumes the lower rotor does not act on the upper, ambient pressure where the wake meets the lower disc, no swirl
-//! recovered. Doubts: measured pairs are said to lose less (about 1.16 in all, from memory, unconfirmed), so the default
+//! recovered. Uncertainty: measured pairs are said to lose less (about 1.16 in all, from memory, unconfirmed), so the default
 //! a = ½ is the cautious end; at no spacing at all the bound is √2, which one-way theory cannot show. In descent and
 //! in forward flight the lower rotor's factor of hover or of the same climb is kept: cautious, no source.
 
@@ -19,8 +19,8 @@ use uom::si::power::watt;
 use uom::si::ratio::ratio;
 use uom::si::velocity::meter_per_second;
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::rotor::induced::hover_induced_velocity;
 use crate::rotor::kernel::Wake;
 use crate::units::{Force, Length, MassDensity, Power, Ratio, Velocity};
@@ -34,7 +34,7 @@ pub struct CoaxialParams {
 
 impl CoaxialParams {
     /// Half (fully contracted) to one (not contracted).
-    pub const WAKE_CONTRACTION: Bound = Bound::new("wake_contraction", Kind::Share, 0.5, 1.0);
+    pub const WAKE_CONTRACTION: InputRange = InputRange::new("wake_contraction", Kind::Share, 0.5, 1.0);
 }
 
 impl Default for CoaxialParams {
@@ -60,14 +60,14 @@ pub struct CoaxialInduced {
 /// Ideal induced power of a pair in hover.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for an input outside its bound.
+/// `InputError::OutOfRange` for an input outside its bound.
 pub fn coaxial_induced(
     params: &CoaxialParams,
     diameter: Length,
     air_density: MassDensity,
     upper_thrust: Force,
     lower_thrust: Force,
-) -> Result<CoaxialInduced, Refusal> {
+) -> Result<CoaxialInduced, InputError> {
     let upper = hover_induced_velocity(diameter, air_density, upper_thrust)?;
     let alone = hover_induced_velocity(diameter, air_density, lower_thrust)?;
     let wake = Wake { upper_thrust_n: upper_thrust.value, contraction: contraction(*params)? };
@@ -86,7 +86,7 @@ pub fn coaxial_induced(
 }
 
 /// The checked wake contraction.
-pub(crate) fn contraction(params: CoaxialParams) -> Result<f64, Refusal> {
+pub(crate) fn contraction(params: CoaxialParams) -> Result<f64, InputError> {
     CoaxialParams::WAKE_CONTRACTION.check(params.wake_contraction.value)
 }
 

@@ -12,7 +12,7 @@ use uom::si::pressure::pascal;
 use uom::si::ratio::ratio;
 use uom::si::velocity::meter_per_second;
 
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::rotor::kernel::RotorKernel;
 use crate::rotor::params::RotorParams;
 use crate::units::{AngularVelocity, Force, MassDensity, Power, Pressure, Ratio, Velocity};
@@ -37,14 +37,14 @@ pub struct Hover {
 /// The rotor in hover at a thrust: see the module. Thrust must be above zero for a figure of merit to exist.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a parameter, thrust or density outside its bound, and for coefficients that give a
+/// `InputError::OutOfRange` for a parameter, thrust or density outside its bound, and for coefficients that give a
 /// figure of merit above 1.
-pub fn hover(rotor: &RotorParams, air_density: MassDensity, thrust: Force) -> Result<Hover, Refusal> {
+pub fn hover(rotor: &RotorParams, air_density: MassDensity, thrust: Force) -> Result<Hover, InputError> {
     let kernel = RotorKernel::new(rotor)?;
     let density_kg_m3 = RotorParams::AIR_DENSITY.check(air_density.value)?;
     let thrust_n = RotorParams::THRUST.check(thrust.value)?;
     if thrust_n == 0.0 {
-        return Err(Refusal::OutOfRange { bound: &RotorParams::THRUST, value: thrust_n });
+        return Err(InputError::OutOfRange { range: &RotorParams::THRUST, value: thrust_n });
     }
     let rev_s = kernel.static_rev_s(thrust_n, density_kg_m3);
     let shaft_w = kernel.static_power_w(rev_s, density_kg_m3);

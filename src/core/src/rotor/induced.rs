@@ -10,19 +10,19 @@
 
 use uom::si::velocity::meter_per_second;
 
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::rotor::params::{Flow, RotorParams};
 use crate::units::{Force, Length, MassDensity, Velocity};
 
 /// Induced velocity in hover, v_h = sqrt(T / 2ρA).
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for diameter, air density or thrust outside their bounds.
+/// `InputError::OutOfRange` for diameter, air density or thrust outside their bounds.
 pub fn hover_induced_velocity(
     diameter: Length,
     air_density: MassDensity,
     thrust: Force,
-) -> Result<Velocity, Refusal> {
+) -> Result<Velocity, InputError> {
     let area_m2 = core::f64::consts::PI * RotorParams::DIAMETER.check(diameter.value)?.powi(2) / 4.0;
     let density_kg_m3 = RotorParams::AIR_DENSITY.check(air_density.value)?;
     let thrust_n = RotorParams::THRUST.check(thrust.value)?;
@@ -38,7 +38,7 @@ pub fn induced_velocity(
     air_density: MassDensity,
     thrust: Force,
     flow: &Flow,
-) -> Result<Velocity, Refusal> {
+) -> Result<Velocity, InputError> {
     let hover = hover_induced_velocity(diameter, air_density, thrust)?;
     let axial_m_s = Flow::AXIAL.check(flow.axial.value)?;
     let edgewise_m_s = Flow::EDGEWISE.check(flow.edgewise.value)?;

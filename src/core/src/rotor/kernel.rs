@@ -14,7 +14,7 @@
 
 use core::f64::consts::{PI, TAU};
 
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::rotor::coaxial::lower_factor;
 use crate::rotor::induced::induced_ratio;
 use crate::rotor::params::{Flow, RotorParams};
@@ -66,7 +66,7 @@ impl Work {
     }
 
     /// Passes through a state that the equations stand for.
-    pub(crate) fn checked(self) -> Result<Self, Refusal> {
+    pub(crate) fn checked(self) -> Result<Self, InputError> {
         RotorParams::FIGURE_OF_MERIT.check(self.figure_of_merit)?;
         Flow::AXIAL_RATIO.check(self.axial_ratio)?;
         Flow::ADVANCE_RATIO.check(self.advance_ratio)?;
@@ -76,7 +76,7 @@ impl Work {
 }
 
 impl RotorKernel {
-    pub(crate) fn new(rotor: &RotorParams) -> Result<Self, Refusal> {
+    pub(crate) fn new(rotor: &RotorParams) -> Result<Self, InputError> {
         Ok(Self {
             diameter_m: RotorParams::DIAMETER.check(rotor.diameter.value)?,
             thrust_coefficient: RotorParams::THRUST_COEFFICIENT.check(rotor.thrust_coefficient.value)?,

@@ -2,7 +2,7 @@
 
 use uom::si::velocity::meter_per_second;
 
-use crate::bound::{Bound, Kind};
+use crate::input_range::{InputRange, Kind};
 use crate::units::{Angle, AngularVelocity, Length, Ratio, Velocity};
 
 /// A rotor by its static coefficients: T = C_T ρ n² D⁴, P = C_P ρ n³ D⁵ with n in revolutions per second.
@@ -25,23 +25,25 @@ pub struct RotorParams {
 
 impl RotorParams {
     /// Small test propellers to the largest camera lifters.
-    pub const DIAMETER: Bound = Bound::new("rotor_diameter", Kind::PartLength, 0.05, 2.0);
+    pub const DIAMETER: InputRange = InputRange::new("rotor_diameter", Kind::PartLength, 0.05, 2.0);
     /// Published static data of propellers and rotors lie well inside (UIUC database, from memory).
-    pub const THRUST_COEFFICIENT: Bound = Bound::new("thrust_coefficient", Kind::Number, 0.01, 0.3);
+    pub const THRUST_COEFFICIENT: InputRange = InputRange::new("thrust_coefficient", Kind::Number, 0.01, 0.3);
     /// As above.
-    pub const POWER_COEFFICIENT: Bound = Bound::new("power_coefficient", Kind::Number, 0.002, 0.3);
+    pub const POWER_COEFFICIENT: InputRange = InputRange::new("power_coefficient", Kind::Number, 0.002, 0.3);
     /// As above.
-    pub const POWER_SPEED_EXPONENT: Bound = Bound::new("power_speed_exponent", Kind::Number, -0.5, 0.3);
+    pub const POWER_SPEED_EXPONENT: InputRange =
+        InputRange::new("power_speed_exponent", Kind::Number, -0.5, 0.3);
     /// Speed at which the power coefficient holds: 1 to 10,000 rad/s.
-    pub const REFERENCE_SPEED: Bound = Bound::new("reference_speed", Kind::RotationalSpeed, 1.0, 10_000.0);
+    pub const REFERENCE_SPEED: InputRange =
+        InputRange::new("reference_speed", Kind::RotationalSpeed, 1.0, 10_000.0);
     /// Ideal over actual hover power: above 1 the coefficients break momentum theory.
-    pub const FIGURE_OF_MERIT: Bound = Bound::new("figure_of_merit", Kind::Share, 0.0, 1.0);
+    pub const FIGURE_OF_MERIT: InputRange = InputRange::new("figure_of_merit", Kind::Share, 0.0, 1.0);
     /// Thrust of one rotor.
-    pub const THRUST: Bound = Bound::new("rotor_thrust", Kind::Force, 0.0, 5000.0);
+    pub const THRUST: InputRange = InputRange::new("rotor_thrust", Kind::Force, 0.0, 5000.0);
     /// Shaft power: below zero the air drives the rotor, which a motor's circuit here does not cover.
-    pub const SHAFT_POWER: Bound = Bound::new("shaft_power", Kind::Power, 0.0, 1e9);
+    pub const SHAFT_POWER: InputRange = InputRange::new("shaft_power", Kind::Power, 0.0, 1e9);
     /// Air density at the rotor: thinner than at 6,000 m on a hot day to denser than at −40 °C below sea level.
-    pub const AIR_DENSITY: Bound = Bound::new("air_density", Kind::Density, 0.4, 1.8);
+    pub const AIR_DENSITY: InputRange = InputRange::new("air_density", Kind::Density, 0.4, 1.8);
 }
 
 /// Motion of the air against a rotor disc, beyond what the rotor itself induces.
@@ -55,15 +57,15 @@ pub struct Flow {
 
 impl Flow {
     /// Along the thrust axis: −30 to 60 m/s.
-    pub const AXIAL: Bound = Bound::new("axial_speed", Kind::Speed, -30.0, 60.0);
+    pub const AXIAL: InputRange = InputRange::new("axial_speed", Kind::Speed, -30.0, 60.0);
     /// In the disc plane; the sense does not matter.
-    pub const EDGEWISE: Bound = Bound::new("edgewise_speed", Kind::Speed, -80.0, 80.0);
+    pub const EDGEWISE: InputRange = InputRange::new("edgewise_speed", Kind::Speed, -80.0, 80.0);
     /// Axial speed over hover induced velocity: below −1.5 the rotor is in turbulent wake or windmilling, where
     /// no lifting aircraft belongs and the fit says little.
-    pub const AXIAL_RATIO: Bound =
-        Bound::new("axial_speed_over_hover_induced_velocity", Kind::Number, -1.5, 1e9);
+    pub const AXIAL_RATIO: InputRange =
+        InputRange::new("axial_speed_over_hover_induced_velocity", Kind::Number, -1.5, 1e9);
     /// Edgewise speed over tip speed; above 1 the whole retreating side is in reverse flow.
-    pub const ADVANCE_RATIO: Bound = Bound::new("advance_ratio", Kind::Number, 0.0, 1.0);
+    pub const ADVANCE_RATIO: InputRange = InputRange::new("advance_ratio", Kind::Number, 0.0, 1.0);
 
     /// No motion but what the rotor itself induces.
     pub fn still() -> Self {

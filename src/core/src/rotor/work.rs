@@ -8,7 +8,7 @@ use uom::si::ratio::ratio;
 use uom::si::torque::newton_meter;
 use uom::si::velocity::meter_per_second;
 
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::rotor::kernel::{RotorKernel, Work};
 use crate::rotor::params::{Flow, RotorParams};
 use crate::units::{AngularVelocity, Force, MassDensity, Power, Ratio, Torque, Velocity};
@@ -63,14 +63,14 @@ pub enum FlowWarning {
 /// The rotor at a thrust in a flow. At zero thrust it stands still.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a parameter, thrust, density or flow outside its bound, a figure of merit above 1,
+/// `InputError::OutOfRange` for a parameter, thrust, density or flow outside its bound, a figure of merit above 1,
 /// sinking faster than 1.5 v_h, an advance ratio above 1, or a flow that drives the rotor.
 pub fn shaft_work(
     rotor: &RotorParams,
     air_density: MassDensity,
     thrust: Force,
     flow: &Flow,
-) -> Result<RotorWork, Refusal> {
+) -> Result<RotorWork, InputError> {
     let work = checked_work(rotor, air_density, thrust, flow)?;
     Ok(RotorWork {
         speed: AngularVelocity::new::<radian_per_second>(work.speed_rad_s),
@@ -93,7 +93,7 @@ pub fn flow_warnings(
     air_density: MassDensity,
     thrust: Force,
     flow: &Flow,
-) -> Result<Vec<FlowWarning>, Refusal> {
+) -> Result<Vec<FlowWarning>, InputError> {
     let work = checked_work(rotor, air_density, thrust, flow)?;
     let mut warnings = Vec::new();
     let sink_ratio = -work.axial_ratio;
@@ -118,7 +118,7 @@ fn checked_work(
     air_density: MassDensity,
     thrust: Force,
     flow: &Flow,
-) -> Result<Work, Refusal> {
+) -> Result<Work, InputError> {
     let kernel = RotorKernel::new(rotor)?;
     let density_kg_m3 = RotorParams::AIR_DENSITY.check(air_density.value)?;
     let thrust_n = RotorParams::THRUST.check(thrust.value)?;

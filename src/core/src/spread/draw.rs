@@ -2,7 +2,7 @@
 
 use core::f64::consts::TAU;
 
-use super::doubts::Doubts;
+use super::uncertainty::Uncertainty;
 use crate::units::{Ratio, TemperatureInterval};
 use rand::RngExt;
 use rand::SeedableRng;
@@ -55,19 +55,19 @@ pub struct Draw {
 }
 
 impl Draw {
-    fn new(deviations: [f64; 6], doubts: &Doubts) -> Self {
+    fn new(deviations: [f64; 6], uncertainty: &Uncertainty) -> Self {
         let [mass, power, capacity, resistance, wind, temperature] = deviations;
         let linear =
             |doubt: Ratio, deviation: f64| Ratio::new::<ratio>((1.0 + doubt.value * deviation).max(0.1));
         let logarithmic = |doubt: Ratio, deviation: f64| Ratio::new::<ratio>((doubt.value * deviation).exp());
         Self {
             deviations,
-            mass_factor: linear(doubts.mass, mass),
-            power_factor: linear(doubts.power, power),
-            capacity_factor: linear(doubts.capacity, capacity),
-            resistance_factor: logarithmic(doubts.resistance, resistance),
-            wind_factor: logarithmic(doubts.wind, wind),
-            temperature_offset: doubts.temperature * temperature,
+            mass_factor: linear(uncertainty.mass, mass),
+            power_factor: linear(uncertainty.power, power),
+            capacity_factor: linear(uncertainty.capacity, capacity),
+            resistance_factor: logarithmic(uncertainty.resistance, resistance),
+            wind_factor: logarithmic(uncertainty.wind, wind),
+            temperature_offset: uncertainty.temperature * temperature,
         }
     }
 }
@@ -81,8 +81,8 @@ fn standard_normal(generator: &mut Pcg32) -> f64 {
 }
 
 /// `count` draws from one seed.
-pub fn draws(doubts: &Doubts, seed: u64, count: usize) -> impl Iterator<Item = Draw> {
-    let doubts = *doubts;
+pub fn draws(uncertainty: &Uncertainty, seed: u64, count: usize) -> impl Iterator<Item = Draw> {
+    let uncertainty = *uncertainty;
     let mut generator = Pcg32::seed_from_u64(seed);
     (0..count).map(move |_| {
         let deviations = core::array::from_fn(|_| {
@@ -93,7 +93,7 @@ pub fn draws(doubts: &Doubts, seed: u64, count: usize) -> impl Iterator<Item = D
                 }
             }
         });
-        Draw::new(deviations, &doubts)
+        Draw::new(deviations, &uncertainty)
     })
 }
 
@@ -106,8 +106,9 @@ mod tests {
     /// memory. Cut at three deviations, which takes 0.27 % away. 60,000 draws: four deviations of a share are 0.008.
     #[test]
     fn val_normal_table_shares_below_a_deviation() {
-        let doubts = Doubts::for_evidence(&Evidence::Estimate { power_spread: Ratio::new::<ratio>(0.1) });
-        let drawn: Vec<f64> = draws(&doubts, 7, 10_000).flat_map(|draw| draw.deviations).collect();
+        let uncertainty =
+            Uncertainty::for_evidence(&Evidence::Estimate { power_spread: Ratio::new::<ratio>(0.1) });
+        let drawn: Vec<f64> = draws(&uncertainty, 7, 10_000).flat_map(|draw| draw.deviations).collect();
         for (deviation, share) in [(-1.2816, 0.1), (-1.0, 0.1587), (0.0, 0.5), (1.6449, 0.95)] {
             let below = drawn.iter().filter(|value| **value < deviation).count() as f64 / drawn.len() as f64;
             assert!((below - share).abs() < 0.008, "{below} below {deviation}, not {share}");

@@ -18,14 +18,14 @@ const CAUTIOUS_SHARE: f64 = 0.1;
 /// Middle and cautious value of one result, in the result's SI unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Quantiles {
-    pub middle: f64,
+    pub median: f64,
     pub cautious: f64,
 }
 
 /// Quantiles of samples where a small value is the bad one; none without samples.
 pub(crate) fn quantiles(samples: &[f64]) -> Option<Quantiles> {
     let samples = rising(samples);
-    Some(Quantiles { middle: at_share(&samples, 0.5)?, cautious: at_share(&samples, CAUTIOUS_SHARE)? })
+    Some(Quantiles { median: at_share(&samples, 0.5)?, cautious: at_share(&samples, CAUTIOUS_SHARE)? })
 }
 
 fn at_share(sorted: &[f64], share: f64) -> Option<f64> {

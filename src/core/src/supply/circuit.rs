@@ -9,8 +9,8 @@ use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::power::watt;
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 
 /// One string as a source behind a resistance.
@@ -90,18 +90,18 @@ pub enum Share {
 /// Shares a constant-power load among sources behind resistances, with common leads.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a source outside 0.1 to 1,000 V or 1 µΩ to 1 kΩ, leads outside 0 to 1 kΩ, power
+/// `InputError::OutOfRange` for a source outside 0.1 to 1,000 V or 1 µΩ to 1 kΩ, leads outside 0 to 1 kΩ, power
 /// outside 0 to 1 MW.
 pub fn share_load(
     sources: &[(ElectricPotential, ElectricalResistance)],
     common: ElectricalResistance,
     load: Power,
-) -> Result<Share, Refusal> {
-    static COUNT: Bound = Bound::new("sources", Kind::Count, 1.0, 64.0);
-    static EMF: Bound = Bound::new("source_voltage", Kind::Potential, 0.1, 1000.0);
-    static INNER: Bound = Bound::new("source_resistance", Kind::Resistance, 1e-6, 1000.0);
-    static COMMON: Bound = Bound::new("common_resistance", Kind::Resistance, 0.0, 1000.0);
-    static LOAD: Bound = Bound::new("load_power", Kind::Power, 0.0, 1e6);
+) -> Result<Share, InputError> {
+    static COUNT: InputRange = InputRange::new("sources", Kind::Count, 1.0, 64.0);
+    static EMF: InputRange = InputRange::new("source_voltage", Kind::Potential, 0.1, 1000.0);
+    static INNER: InputRange = InputRange::new("source_resistance", Kind::Resistance, 1e-6, 1000.0);
+    static COMMON: InputRange = InputRange::new("common_resistance", Kind::Resistance, 0.0, 1000.0);
+    static LOAD: InputRange = InputRange::new("load_power", Kind::Power, 0.0, 1e6);
     COUNT.check(sources.len() as f64)?;
     let mut branches = Vec::with_capacity(sources.len());
     for (emf, inner) in sources {

@@ -12,7 +12,7 @@ use uom::si::time::hour;
 use super::fault::SupplyFault;
 use super::params::{Pack, PackString, Supply};
 use crate::cell::{CellBehaviour, open_circuit};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time};
 
 impl Pack {
@@ -44,7 +44,7 @@ impl Pack {
     ///
     /// # Errors
     /// As `validate`.
-    pub fn present_capacity(&self) -> Result<ElectricCharge, Refusal> {
+    pub fn present_capacity(&self) -> Result<ElectricCharge, InputError> {
         self.validate()?;
         Ok(ElectricCharge::new::<coulomb>(self.capacity_c(&CellBehaviour::default())))
     }
@@ -53,7 +53,7 @@ impl Pack {
     ///
     /// # Errors
     /// As `validate`.
-    pub fn present_cell_resistance(&self) -> Result<ElectricalResistance, Refusal> {
+    pub fn present_cell_resistance(&self) -> Result<ElectricalResistance, InputError> {
         self.validate()?;
         Ok(ElectricalResistance::new::<ohm>(self.cell_ohm(&CellBehaviour::default())))
     }
@@ -62,7 +62,7 @@ impl Pack {
     ///
     /// # Errors
     /// As `validate`.
-    pub fn state_of_charge(&self) -> Result<Ratio, Refusal> {
+    pub fn state_of_charge(&self) -> Result<Ratio, InputError> {
         self.validate()?;
         Ok(Ratio::new::<ratio>(self.charge_share()))
     }
@@ -95,7 +95,7 @@ impl PackString {
     ///
     /// # Errors
     /// As `Pack::validate`; `SupplyFault::Empty` without a pack.
-    pub fn charge_on_board(&self) -> Result<ElectricCharge, Refusal> {
+    pub fn charge_on_board(&self) -> Result<ElectricCharge, InputError> {
         let behaviour = CellBehaviour::default();
         let mut least_c = f64::INFINITY;
         for pack in &self.packs {
@@ -105,7 +105,7 @@ impl PackString {
         if least_c.is_finite() {
             Ok(ElectricCharge::new::<coulomb>(least_c))
         } else {
-            Err(Refusal::Supply(SupplyFault::Empty))
+            Err(InputError::Supply(SupplyFault::Empty))
         }
     }
 
@@ -136,7 +136,7 @@ impl Supply {
     ///
     /// # Errors
     /// As `PackString::charge_on_board`.
-    pub fn charge_on_board(&self) -> Result<ElectricCharge, Refusal> {
+    pub fn charge_on_board(&self) -> Result<ElectricCharge, InputError> {
         let mut sum = ElectricCharge::new::<coulomb>(0.0);
         for string in &self.strings {
             sum += string.charge_on_board()?;

@@ -142,7 +142,7 @@ impl Unit {
 
 /// The joined packs under a load at one moment.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Moment {
+pub(crate) struct CircuitSolution {
     pub working: Working,
     pub string_a: [f64; MOST_STRINGS],
     pub lowest_cell_v: f64,
@@ -231,7 +231,7 @@ impl Kernel {
     }
 
     /// The circuit solved for a bus load.
-    pub fn moment(&self, states: &[UnitState], power_w: f64) -> Result<Moment, Overload> {
+    pub fn moment(&self, states: &[UnitState], power_w: f64) -> Result<CircuitSolution, Overload> {
         let cells = self.cells(states);
         let branches = self.joined(&cells);
         let joined = branches.get(..self.strings).unwrap_or(&branches);
@@ -245,7 +245,7 @@ impl Kernel {
             lowest_cell_v =
                 lowest_cell_v.min(emf_v - string_a[unit.string.min(MOST_STRINGS - 1)] * ohmic_ohm);
         }
-        Ok(Moment { working, string_a, lowest_cell_v })
+        Ok(CircuitSolution { working, string_a, lowest_cell_v })
     }
 
     /// Carries `states` on by one step at constant power; `now` is the moment at its start. `middle` is scratch
@@ -254,10 +254,10 @@ impl Kernel {
         &self,
         states: &mut [UnitState],
         middle: &mut [UnitState],
-        now: &Moment,
+        now: &CircuitSolution,
         power_w: f64,
         step_s: f64,
-    ) -> Result<Moment, Overload> {
+    ) -> Result<CircuitSolution, Overload> {
         // One for all: the time constant is the chemistry's behaviour, not the pack's.
         let time_constant_s = self.units.first().map_or(1.0, |unit| unit.time_constant_s);
         let kept_by_half = (-step_s / 2.0 / time_constant_s).exp();
@@ -277,7 +277,7 @@ impl Kernel {
     }
 }
 
-impl Moment {
+impl CircuitSolution {
     pub fn current_a(&self, unit: &Unit) -> f64 {
         self.string_a[unit.string.min(MOST_STRINGS - 1)]
     }
@@ -330,7 +330,7 @@ impl Kernel {
     }
 
     /// One string as a sample shows it.
-    pub fn string_view(&self, string: usize, states: &[UnitState], moment: &Moment) -> StringView {
+    pub fn string_view(&self, string: usize, states: &[UnitState], moment: &CircuitSolution) -> StringView {
         let current_a = moment.string_a.get(string).copied().unwrap_or(0.0);
         let mut view = StringView {
             current_a,

@@ -1,7 +1,7 @@
 //! Packs, strings, meters.
 
-use crate::bound::{Bound, Kind};
 use crate::cell::CellParams;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{
     ElectricCharge, ElectricPotential, ElectricalResistance, Mass, Power, Ratio, ThermodynamicTemperature,
 };
@@ -19,7 +19,7 @@ pub struct Health {
 
 impl Health {
     /// 0 to 1,000 cycles.
-    pub const CYCLES: Bound = Bound::new("cycles", Kind::Count, 0.0, 1000.0);
+    pub const CYCLES: InputRange = InputRange::new("cycles", Kind::Count, 0.0, 1000.0);
 }
 
 /// One pack as it goes on board.
@@ -43,13 +43,15 @@ pub struct Pack {
 
 impl Pack {
     /// 1 to 16.
-    pub const CELLS_IN_SERIES: Bound = Bound::new("cells_in_series", Kind::Count, 1.0, 16.0);
+    pub const CELLS_IN_SERIES: InputRange = InputRange::new("cells_in_series", Kind::Count, 1.0, 16.0);
     /// 0.02 to 20 kg.
-    pub const MASS: Bound = Bound::new("pack_mass", Kind::Mass, 0.02, 20.0);
+    pub const MASS: InputRange = InputRange::new("pack_mass", Kind::Mass, 0.02, 20.0);
     /// 1 to 150 C.
-    pub const CONTINUOUS_C_RATING: Bound = Bound::new("continuous_c_rating", Kind::CRate, 1.0, 150.0);
+    pub const CONTINUOUS_C_RATING: InputRange =
+        InputRange::new("continuous_c_rating", Kind::CRate, 1.0, 150.0);
     /// −20 °C to 60 °C.
-    pub const TEMPERATURE: Bound = Bound::new("pack_temperature", Kind::Temperature, 253.15, 333.15);
+    pub const TEMPERATURE: InputRange =
+        InputRange::new("pack_temperature", Kind::Temperature, 253.15, 333.15);
 }
 
 /// Packs in series.
@@ -61,7 +63,7 @@ pub struct PackString {
 
 impl PackString {
     /// 1 to 4.
-    pub const PACKS: Bound = Bound::new("packs_in_series", Kind::Count, 1.0, 4.0);
+    pub const PACKS: InputRange = InputRange::new("packs_in_series", Kind::Count, 1.0, 4.0);
 }
 
 /// Where a meter sits.
@@ -84,7 +86,7 @@ pub struct Meter {
 
 impl Meter {
     /// ±20 %.
-    pub const SCALE_ERROR: Bound = Bound::new("meter_scale_error", Kind::Share, -0.2, 0.2);
+    pub const SCALE_ERROR: InputRange = InputRange::new("meter_scale_error", Kind::Share, -0.2, 0.2);
 }
 
 /// All packs on board, joined.
@@ -106,11 +108,12 @@ pub struct Supply {
 
 impl Supply {
     /// 1 to 8.
-    pub const STRINGS: Bound = Bound::new("strings_in_parallel", Kind::Count, 1.0, 8.0);
+    pub const STRINGS: InputRange = InputRange::new("strings_in_parallel", Kind::Count, 1.0, 8.0);
     /// 0 to 100 mΩ.
-    pub const LEAD_RESISTANCE: Bound = Bound::new("lead_resistance", Kind::Resistance, 0.0, 0.1);
+    pub const LEAD_RESISTANCE: InputRange = InputRange::new("lead_resistance", Kind::Resistance, 0.0, 0.1);
     /// 0 to 3 kW.
-    pub const AUXILIARY_POWER: Bound = Bound::new("auxiliary_power", Kind::Power, 0.0, 3000.0);
+    pub const AUXILIARY_POWER: InputRange = InputRange::new("auxiliary_power", Kind::Power, 0.0, 3000.0);
     /// 0.5 to 1.
-    pub const CONVERTER_EFFICIENCY: Bound = Bound::new("converter_efficiency", Kind::Share, 0.5, 1.0);
+    pub const CONVERTER_EFFICIENCY: InputRange =
+        InputRange::new("converter_efficiency", Kind::Share, 0.5, 1.0);
 }

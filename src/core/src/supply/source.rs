@@ -10,7 +10,7 @@
 use super::kernel::{Kernel, UnitState};
 use super::params::Supply;
 use crate::cell::CellBehaviour;
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 use crate::units::{ElectricPotential, ElectricalResistance, Power, ThermodynamicTemperature};
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
@@ -53,8 +53,8 @@ impl Supply {
     /// Seen from the bus before the flight.
     ///
     /// # Errors
-    /// `Refusal` for a supply outside its documented range.
-    pub fn source_at_start(&self) -> Result<Source, Refusal> {
+    /// `InputError` for a supply outside its documented range.
+    pub fn source_at_start(&self) -> Result<Source, InputError> {
         self.validate()?;
         let kernel = Kernel::new(self, &CellBehaviour::default(), None);
         Ok(kernel.source(&kernel.start()))

@@ -2,22 +2,23 @@
 
 use super::fault::SupplyFault;
 use super::params::{Health, Meter, MeterPlace, Pack, PackString, Supply};
-use crate::bound::{Bound, Kind};
 use crate::cell::CellParams;
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 
 impl Health {
     /// 0.1 to 100 Ah.
-    pub const MEASURED_CAPACITY: Bound = Bound::new("measured_capacity", Kind::Charge, 360.0, 360_000.0);
+    pub const MEASURED_CAPACITY: InputRange =
+        InputRange::new("measured_capacity", Kind::Charge, 360.0, 360_000.0);
     /// 0.1 to 300 mΩ.
-    pub const MEASURED_CELL_RESISTANCE: Bound =
-        Bound::new("measured_cell_resistance", Kind::Resistance, 0.000_1, 0.3);
+    pub const MEASURED_CELL_RESISTANCE: InputRange =
+        InputRange::new("measured_cell_resistance", Kind::Resistance, 0.000_1, 0.3);
 
     /// Passes if every field lies in its range.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the field.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the field.
+    pub fn validate(&self) -> Result<(), InputError> {
         Self::CYCLES.check(f64::from(self.cycles))?;
         if let Some(capacity) = self.measured_capacity {
             Self::MEASURED_CAPACITY.check(capacity.value)?;
@@ -33,8 +34,8 @@ impl Pack {
     /// Passes if every field lies in its range.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the field; the rest voltage is held against its range per cell.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the field; the rest voltage is held against its range per cell.
+    pub fn validate(&self) -> Result<(), InputError> {
         CellParams::CAPACITY.check(self.cell.capacity.value)?;
         CellParams::RESISTANCE.check(self.cell.resistance.value)?;
         let cells = Self::CELLS_IN_SERIES.check(f64::from(self.cells_in_series))?;
@@ -60,12 +61,12 @@ impl Supply {
     /// Passes if every field lies in its range and the strings may be joined.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the field, `Refusal::Supply` for no packs, unequal strings, or a meter on a
+    /// `InputError::OutOfRange` naming the field, `InputError::Supply` for no packs, unequal strings, or a meter on a
     /// string that is not there.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    pub fn validate(&self) -> Result<(), InputError> {
         let cells = match self.strings.first() {
             Some(first) if !first.packs.is_empty() => first.cells(),
-            _ => return Err(Refusal::Supply(SupplyFault::Empty)),
+            _ => return Err(InputError::Supply(SupplyFault::Empty)),
         };
         Self::STRINGS.check(self.strings.len() as f64)?;
         for (index, string) in self.strings.iter().enumerate() {
@@ -78,16 +79,16 @@ impl Supply {
         Meter::SCALE_ERROR.check(self.meter.scale_error.value)?;
         match self.meter.place {
             MeterPlace::String(string) if string >= self.strings.len() => {
-                Err(Refusal::Supply(SupplyFault::NoSuchString { string, strings: self.strings.len() }))
+                Err(InputError::Supply(SupplyFault::NoSuchString { string, strings: self.strings.len() }))
             }
             _ => Ok(()),
         }
     }
 }
 
-fn validate_string(index: usize, string: &PackString, expected: u32) -> Result<(), Refusal> {
+fn validate_string(index: usize, string: &PackString, expected: u32) -> Result<(), InputError> {
     if string.packs.is_empty() {
-        return Err(Refusal::Supply(SupplyFault::Empty));
+        return Err(InputError::Supply(SupplyFault::Empty));
     }
     PackString::PACKS.check(string.packs.len() as f64)?;
     for pack in &string.packs {
@@ -95,7 +96,7 @@ fn validate_string(index: usize, string: &PackString, expected: u32) -> Result<(
     }
     let cells = string.cells();
     if cells != expected {
-        return Err(Refusal::Supply(SupplyFault::UnequalStrings { string: index, cells, expected }));
+        return Err(InputError::Supply(SupplyFault::UnequalStrings { string: index, cells, expected }));
     }
     Ok(())
 }

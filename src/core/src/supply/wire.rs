@@ -6,8 +6,8 @@
 
 use uom::si::electrical_resistance::ohm;
 
-use crate::bound::{Bound, Kind};
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricalResistance, Length, ThermodynamicTemperature};
 
 const RESISTIVITY_OHM_M: f64 = 1.7241e-8;
@@ -15,21 +15,22 @@ const TEMPERATURE_COEFFICIENT_PER_K: f64 = 0.003_93;
 const STATED_AT_K: f64 = 293.15;
 
 /// Range of the gauge: 0 to 24.
-pub static WIRE_GAUGE: Bound = Bound::new("wire_gauge", Kind::Count, 0.0, 24.0);
+pub static WIRE_GAUGE: InputRange = InputRange::new("wire_gauge", Kind::Count, 0.0, 24.0);
 /// Range of the length of conductor, there and back: 0 to 20 m.
-pub static WIRE_LENGTH: Bound = Bound::new("wire_length", Kind::PartLength, 0.0, 20.0);
+pub static WIRE_LENGTH: InputRange = InputRange::new("wire_length", Kind::PartLength, 0.0, 20.0);
 /// Range of its temperature: −40 to 120 °C.
-pub static WIRE_TEMPERATURE: Bound = Bound::new("wire_temperature", Kind::Temperature, 233.15, 393.15);
+pub static WIRE_TEMPERATURE: InputRange =
+    InputRange::new("wire_temperature", Kind::Temperature, 233.15, 393.15);
 
 /// Resistance of a copper lead; `length` counts there and back.
 ///
 /// # Errors
-/// `Refusal::OutOfRange` for a gauge, length or temperature outside its range.
+/// `InputError::OutOfRange` for a gauge, length or temperature outside its range.
 pub fn lead_resistance(
     gauge: u32,
     length: Length,
     temperature: ThermodynamicTemperature,
-) -> Result<ElectricalResistance, Refusal> {
+) -> Result<ElectricalResistance, InputError> {
     let gauge = WIRE_GAUGE.check(f64::from(gauge))?;
     let length_m = WIRE_LENGTH.check(length.value)?;
     let temperature_k = WIRE_TEMPERATURE.check(temperature.value)?;

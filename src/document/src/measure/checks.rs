@@ -1,6 +1,6 @@
 //! Checks and the verdict in plain words.
 
-use liftmargin_core::limits::{Basis, Check, CheckKind, Figure, State, Verdict};
+use liftmargin_core::limits::{Check, CheckKind, Figure, LimitSource, State, Verdict};
 
 use super::answer::{Shown, Toward, stepped, time};
 use super::unit::Unit;
@@ -42,12 +42,12 @@ pub const fn state_word(state: State) -> &'static str {
 }
 
 /// Where a limit comes from.
-pub const fn basis(basis: Basis) -> &'static str {
+pub const fn basis(basis: LimitSource) -> &'static str {
     match basis {
-        Basis::Maker => "limit by the maker",
-        Basis::Policy => "your own policy",
-        Basis::Physics => "physics",
-        Basis::CommonPractice => "common practice, no source",
+        LimitSource::Maker => "limit by the maker",
+        LimitSource::Policy => "your own policy",
+        LimitSource::Physics => "physics",
+        LimitSource::CommonPractice => "common practice, no source",
     }
 }
 

@@ -3,7 +3,7 @@
 //! While the text is wrong the value from before the typing stays in use: the 1 on the way to 1e9 was never meant. The
 //! text is never rewritten under the cursor.
 
-use liftmargin_core::bound::Bound;
+use liftmargin_core::input_range::InputRange;
 
 use super::entry::{EntryFault, parse, show};
 use super::units::Units;
@@ -11,7 +11,7 @@ use super::units::Units;
 /// A field being edited.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Draft {
-    bound: &'static Bound,
+    range: &'static InputRange,
     may_be_empty: bool,
     text: String,
     good: Option<f64>,
@@ -22,9 +22,9 @@ pub struct Draft {
 
 impl Draft {
     /// A field showing this value, SI. One that `may_be_empty` takes an empty text as no value.
-    pub fn new(bound: &'static Bound, value: Option<f64>, may_be_empty: bool, units: Units) -> Self {
+    pub fn new(range: &'static InputRange, value: Option<f64>, may_be_empty: bool, units: Units) -> Self {
         let mut draft =
-            Self { bound, may_be_empty, text: String::new(), good: value, before: value, fault: None };
+            Self { range, may_be_empty, text: String::new(), good: value, before: value, fault: None };
         draft.settle(units);
         draft
     }
@@ -47,7 +47,7 @@ impl Draft {
     /// A keystroke. Returns the value to hand on where it is another one than is in use.
     pub fn typed(&mut self, text: &str, units: Units) -> Option<Option<f64>> {
         text.clone_into(&mut self.text);
-        let (value, fault) = match parse(text, self.bound, units) {
+        let (value, fault) = match parse(text, self.range, units) {
             Ok(value) => (Some(value), None),
             Err(EntryFault::Empty) if self.may_be_empty => (None, None),
             Err(fault) => (self.before, Some(fault)),
@@ -62,7 +62,7 @@ impl Draft {
     pub fn settle(&mut self, units: Units) {
         self.before = self.good;
         if self.fault.is_none() {
-            self.text = self.good.map(|value| show(value, self.bound, units)).unwrap_or_default();
+            self.text = self.good.map(|value| show(value, self.range, units)).unwrap_or_default();
         }
     }
 
@@ -78,10 +78,10 @@ impl Draft {
 
     /// What stands beside the field while its text is wrong.
     pub fn message(&self, units: Units) -> Option<String> {
-        let words = self.fault?.words(self.bound, units);
+        let words = self.fault?.words(self.range, units);
         let Some(value) = self.good else { return Some(words) };
-        let in_use = show(value, self.bound, units);
-        Some(match units.of(self.bound).symbol() {
+        let in_use = show(value, self.range, units);
+        Some(match units.of(self.range).symbol() {
             "" => format!("{words} Still counting with {in_use}."),
             symbol => format!("{words} Still counting with {in_use}\u{a0}{symbol}."),
         })

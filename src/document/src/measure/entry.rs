@@ -1,6 +1,6 @@
 //! A typed text to an SI value within core's range, or a fault in plain words; and the value back as field text.
 
-use liftmargin_core::bound::{Bound, Kind};
+use liftmargin_core::input_range::{InputRange, Kind};
 
 use super::labels::label;
 use super::number::{self, NumberFault};
@@ -23,15 +23,15 @@ pub enum EntryFault {
     /// Outside the documented range.
     OutOfRange {
         /// The range.
-        bound: &'static Bound,
+        range: &'static InputRange,
     },
 }
 
 impl EntryFault {
     /// What is wrong and what is allowed, in the user's units, for a field with this range.
-    pub fn words(&self, bound: &Bound, units: Units) -> String {
-        let name = label(bound.field);
-        let range = range_words(bound, units);
+    pub fn words(&self, range: &InputRange, units: Units) -> String {
+        let name = label(range.field);
+        let range = range_words(range, units);
         match self {
             Self::Empty => format!("{name} is needed: {range}."),
             Self::NotANumber => format!("{name} takes a number, {range}."),
@@ -51,8 +51,8 @@ impl EntryFault {
 ///
 /// # Errors
 /// `EntryFault`: no clear number, or outside the range.
-pub fn parse(text: &str, bound: &'static Bound, units: Units) -> Result<f64, EntryFault> {
-    let unit = units.of(bound);
+pub fn parse(text: &str, range: &'static InputRange, units: Units) -> Result<f64, EntryFault> {
+    let unit = units.of(range);
     let bare = text.trim();
     let bare = if unit.symbol().is_empty() { bare } else { bare.strip_suffix(unit.symbol()).unwrap_or(bare) };
     let shown = number::read(bare, unit.counts_in_thousands()).map_err(|fault| match fault {
@@ -62,23 +62,23 @@ pub fn parse(text: &str, bound: &'static Bound, units: Units) -> Result<f64, Ent
         NumberFault::ThousandsOrDecimals => EntryFault::ThousandsOrDecimals,
     })?;
     let si = unit.to_si(shown);
-    let rounding = (bound.max - bound.min).abs() * 1e-12;
-    let si = if (si - bound.min).abs() <= rounding { bound.min } else { si };
-    let si = if (si - bound.max).abs() <= rounding { bound.max } else { si };
-    let si = bound.check(si).map_err(|_| EntryFault::OutOfRange { bound })?;
-    if bound.kind == Kind::Count && si.fract() != 0.0 { Err(EntryFault::NotWhole) } else { Ok(si) }
+    let rounding = (range.max - range.min).abs() * 1e-12;
+    let si = if (si - range.min).abs() <= rounding { range.min } else { si };
+    let si = if (si - range.max).abs() <= rounding { range.max } else { si };
+    let si = range.check(si).map_err(|_| EntryFault::OutOfRange { range })?;
+    if range.kind == Kind::Count && si.fract() != 0.0 { Err(EntryFault::NotWhole) } else { Ok(si) }
 }
 
 /// The text of a field for this SI value: the unit's decimals, no trailing zeros, no unit.
-pub fn show(si: f64, bound: &Bound, units: Units) -> String {
-    let unit = units.of(bound);
+pub fn show(si: f64, range: &InputRange, units: Units) -> String {
+    let unit = units.of(range);
     number::write_trimmed(unit.from_si(si), usize::from(unit.decimals()), units.decimal_mark())
 }
 
 /// "between 0 and 60 kg": the range in the user's unit, rounded inward so that whatever the words allow is taken.
-pub fn range_words(bound: &Bound, units: Units) -> String {
-    let unit = units.of(bound);
-    let (least, greatest) = (unit.from_si(bound.min), unit.from_si(bound.max));
+pub fn range_words(range: &InputRange, units: Units) -> String {
+    let unit = units.of(range);
+    let (least, greatest) = (unit.from_si(range.min), unit.from_si(range.max));
     let least = round_inward(least, unit, f64::ceil);
     let greatest = round_inward(greatest, unit, f64::floor);
     let mark = units.decimal_mark();

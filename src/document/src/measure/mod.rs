@@ -5,8 +5,8 @@
 //! are accepted as the decimal mark.
 
 pub mod answer;
-pub mod beside;
 pub mod checks;
+pub mod contingency;
 pub mod draft;
 pub mod entry;
 pub mod labels;

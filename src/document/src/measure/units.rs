@@ -1,6 +1,6 @@
 //! The user's choice of unit for each sort of quantity.
 
-use liftmargin_core::bound::{Bound, Kind};
+use liftmargin_core::input_range::{InputRange, Kind};
 use serde_json::{Map, Value};
 
 use super::unit::Unit;
@@ -182,13 +182,13 @@ impl Units {
     }
 
     /// The unit that an input is typed in.
-    pub fn of(&self, bound: &Bound) -> Unit {
-        match bound.kind {
+    pub fn of(&self, range: &InputRange) -> Unit {
+        match range.kind {
             // People set wind and climb side by side in different units.
-            Kind::Speed if matches!(bound.field, "climb_rate" | "descent_rate") => {
+            Kind::Speed if matches!(range.field, "climb_rate" | "descent_rate") => {
                 self.get(Choice::VerticalSpeed)
             }
-            Kind::Duration if bound.field == "reserve_time" => Unit::Minute,
+            Kind::Duration if range.field == "reserve_time" => Unit::Minute,
             kind => self.of_kind(kind),
         }
     }

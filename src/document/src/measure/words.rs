@@ -2,9 +2,9 @@
 
 use liftmargin_core::flight::{FlightLimit, NoFlight, ReservePolicy};
 use liftmargin_core::frame::LayoutFault;
+use liftmargin_core::input_error::InputError;
 use liftmargin_core::profile::LegKind;
 use liftmargin_core::propulsion::{BenchFault, Evidence, ThrustLimit, UnitFault};
-use liftmargin_core::refusal::Refusal;
 use liftmargin_core::supply::{MeterPlace, SupplyFault};
 use liftmargin_core::units::{ElectricCharge, Force};
 use liftmargin_core::{card::Outcome, constants::STANDARD_GRAVITY_M_S2};
@@ -17,20 +17,20 @@ use super::unit::Unit;
 use super::units::{Choice, Units};
 
 /// Why core refuses, and what to change.
-pub fn refusal(refusal: &Refusal, units: Units) -> String {
+pub fn refusal(refusal: &InputError, units: Units) -> String {
     match refusal {
-        Refusal::OutOfRange { bound, .. } => EntryFault::OutOfRange { bound }.words(bound, units),
-        Refusal::Bench(fault) => bench_fault(fault),
-        Refusal::Layout(LayoutFault::TooFewRotors { rotors }) => {
+        InputError::OutOfRange { range, .. } => EntryFault::OutOfRange { range }.words(range, units),
+        InputError::Bench(fault) => bench_fault(fault),
+        InputError::Layout(LayoutFault::TooFewRotors { rotors }) => {
             format!("{rotors} rotors cannot hold level: give at least 3.")
         }
-        Refusal::Layout(LayoutFault::CentreOfGravityOutside) => {
+        InputError::Layout(LayoutFault::CentreOfGravityOutside) => {
             "The rotors cannot hold this level: the centre of gravity is too far out. Move payload or packs."
                 .to_owned()
         }
-        Refusal::Supply(fault) => supply_fault(fault),
-        Refusal::Unit(UnitFault::Missing { field }) => format!("{} is needed.", label(field)),
-        Refusal::Unit(UnitFault::NoThrust { limit, bus_voltage }) => {
+        InputError::Supply(fault) => supply_fault(fault),
+        InputError::Unit(UnitFault::Missing { field }) => format!("{} is needed.", label(field)),
+        InputError::Unit(UnitFault::NoThrust { limit, bus_voltage }) => {
             let voltage = answer::voltage(*bus_voltage, units);
             format!("No thrust at all at {voltage}: {} forbids it.", lower_first(thrust_limit(*limit)))
         }

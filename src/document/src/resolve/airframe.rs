@@ -1,7 +1,7 @@
 //! An airframe of the file as core's parameters, up to the fit of its bench table.
 
-use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_core::card::Airframe as CoreAirframe;
+use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_core::mass::Item;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::propulsion::{BenchRow, BenchTable, Declared};
@@ -27,17 +27,17 @@ use crate::quantity::{position, si, si_if_there};
 use crate::schema;
 
 /// A flat disc to a pitch of two metres.
-pub(crate) const ROTOR_PITCH: Bound = Bound::new("rotor_pitch", Kind::PartLength, 0.01, 2.0);
+pub(crate) const ROTOR_PITCH: InputRange = InputRange::new("rotor_pitch", Kind::PartLength, 0.01, 2.0);
 /// 0 to full.
-const THROTTLE: Bound = Bound::new("throttle", Kind::Share, 0.0, 1.0);
+const THROTTLE: InputRange = InputRange::new("throttle", Kind::Share, 0.0, 1.0);
 /// Nothing to more than any supply here; the fit is stricter and names the row.
-const VOLTAGE: Bound = Bound::new("bench_voltage", Kind::Potential, 0.0, 300.0);
+const VOLTAGE: InputRange = InputRange::new("bench_voltage", Kind::Potential, 0.0, 300.0);
 /// A meter's drift below nothing to the controllers' limits; as above.
-const CURRENT: Bound = Bound::new("bench_current", Kind::Current, -5.0, 500.0);
+const CURRENT: InputRange = InputRange::new("bench_current", Kind::Current, -5.0, 500.0);
 /// A stand's drift below nothing to ten times what the largest rotors here give; as above.
-const THRUST: Bound = Bound::new("bench_thrust", Kind::Force, -50.0, 5000.0);
+const THRUST: InputRange = InputRange::new("bench_thrust", Kind::Force, -50.0, 5000.0);
 /// 0 to 60,000 rpm.
-const SPEED: Bound = Bound::new("bench_speed", Kind::RotationalSpeed, 0.0, 6_283.2);
+const SPEED: InputRange = InputRange::new("bench_speed", Kind::RotationalSpeed, 0.0, 6_283.2);
 
 /// The declared data and the table, checked, before anything is learned from them.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,7 +104,7 @@ fn declared(propulsion: &schema::Propulsion) -> Result<Declared, DocumentError> 
         si_if_there("motor_resistance_ohm", propulsion.motor_resistance_ohm, &MotorParams::RESISTANCE)?;
     let no_load =
         si_if_there("no_load_current_a", propulsion.no_load_current_a, &MotorParams::NO_LOAD_CURRENT)?;
-    let current = |path: &str, value: f64, bound| si(path, value, bound).map(ElectricCurrent::new::<ampere>);
+    let current = |path: &str, value: f64, range| si(path, value, range).map(ElectricCurrent::new::<ampere>);
     Ok(Declared {
         diameter: Length::new::<meter>(si(
             "rotor_diameter_m",

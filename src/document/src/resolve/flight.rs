@@ -16,9 +16,9 @@ use crate::schema;
 
 /// The flight as planned; paths below the profile.
 pub(crate) fn profile(profile: &schema::Profile) -> Result<Profile, DocumentError> {
-    let time = |path: &str, value: f64, bound| si(path, value, bound).map(Time::new::<second>);
-    let length = |path: &str, value: f64, bound| si(path, value, bound).map(Length::new::<meter>);
-    let speed = |path: &str, value: f64, bound| si(path, value, bound).map(Velocity::new::<meter_per_second>);
+    let time = |path: &str, value: f64, range| si(path, value, range).map(Time::new::<second>);
+    let length = |path: &str, value: f64, range| si(path, value, range).map(Length::new::<meter>);
+    let speed = |path: &str, value: f64, range| si(path, value, range).map(Velocity::new::<meter_per_second>);
     Ok(Profile {
         warm_up: time("warm_up_s", profile.warm_up_s, &Profile::WARM_UP)?,
         height: length("height_m", profile.height_m, &Profile::HEIGHT)?,

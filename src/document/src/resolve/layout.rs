@@ -1,7 +1,7 @@
 //! Rotor places of the file as core's.
 
 use liftmargin_core::frame::{Layout, LayoutFault, LayoutKind, Place, Spin, layout};
-use liftmargin_core::refusal::Refusal;
+use liftmargin_core::input_error::InputError;
 use liftmargin_core::units::Length;
 use uom::si::length::meter;
 
@@ -66,7 +66,7 @@ pub(crate) fn places(parts: LayoutParts) -> Result<Layout, DocumentError> {
         LayoutParts::Free(places) => Layout::from_places(places),
     };
     made.map_err(|refusal| match refusal {
-        Refusal::Layout(LayoutFault::UnpairedRotor { rotor }) => {
+        InputError::Layout(LayoutFault::UnpairedRotor { rotor }) => {
             refused(&format!("places[{rotor}].role"), refusal)
         }
         refusal => refused("places", refusal),

@@ -23,11 +23,11 @@ use liftmargin_core::air::Site;
 use liftmargin_core::card::Setup;
 
 use crate::error::DocumentError;
-use crate::listed::Listed;
+use crate::record::Record;
 use crate::schema::{self, Bundle};
 
 /// What a reference refers to, with its place in its list.
-pub(crate) fn referred<'a, T: Listed>(
+pub(crate) fn referred<'a, T: Record>(
     bundle: &'a Bundle,
     path: &str,
     id: &str,

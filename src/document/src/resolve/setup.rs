@@ -10,8 +10,8 @@ use uom::si::power::watt;
 
 use super::{airframe, flight, referred, supply};
 use crate::error::DocumentError;
-use crate::listed::Listed;
 use crate::quantity::{position, si};
+use crate::record::Record;
 use crate::schema::{self, Bundle};
 
 /// An item of the file as core's; paths below the item.

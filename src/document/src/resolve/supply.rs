@@ -1,9 +1,9 @@
 //! Packs, and the supply that a setup joins them to, as core's.
 
-use liftmargin_core::bound::{Bound, Kind};
 use liftmargin_core::cell::CellParams;
+use liftmargin_core::input_error::InputError;
+use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_core::mass::Item;
-use liftmargin_core::refusal::Refusal;
 use liftmargin_core::supply::{
     Health, Meter, Pack, PackString, Supply, SupplyFault, WIRE_GAUGE, WIRE_LENGTH, lead_resistance,
 };
@@ -26,7 +26,7 @@ use crate::quantity::{position, refused, si, si_if_there};
 use crate::schema::{self, Bundle};
 
 /// The widest of all chemistries; each has its own range, which holds where the packs are known.
-pub(crate) const REST_CELL_VOLTAGE: Bound = Bound::new("rest_voltage", Kind::Potential, 2.5, 4.37);
+pub(crate) const REST_CELL_VOLTAGE: InputRange = InputRange::new("rest_voltage", Kind::Potential, 2.5, 4.37);
 
 /// A pack as it comes from its register, full, at `temperature`.
 ///
@@ -163,10 +163,10 @@ fn joined(bundle: &Bundle, wiring: &Wiring, path: &str, id: &str) -> Result<Pack
 /// Whether strings may be connected in parallel, and the meter's string is there.
 fn joins(supply: &Supply) -> Result<(), DocumentError> {
     supply.validate().map_err(|refusal| match refusal {
-        Refusal::Supply(SupplyFault::UnequalStrings { string, .. }) => {
+        InputError::Supply(SupplyFault::UnequalStrings { string, .. }) => {
             refused(&format!("strings[{string}]"), refusal)
         }
-        Refusal::Supply(SupplyFault::NoSuchString { .. }) => refused("meter", refusal),
+        InputError::Supply(SupplyFault::NoSuchString { .. }) => refused("meter", refusal),
         refusal => refused("", refusal),
     })
 }

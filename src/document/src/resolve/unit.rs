@@ -1,8 +1,8 @@
 //! What is learned of an airframe: the fit of its bench table, or an estimate without one.
 
 use liftmargin_core::card::Airframe;
+use liftmargin_core::input_error::InputError;
 use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
-use liftmargin_core::refusal::Refusal;
 
 use super::airframe::{AirframeParts, airframe_parts};
 use super::layout::places;
@@ -38,9 +38,9 @@ pub fn resolve_airframe(airframe: &schema::Airframe) -> Result<ResolvedAirframe,
     Ok(ResolvedAirframe { airframe: Airframe { layout, unit, coaxial, mass_limit, drag_area }, fit })
 }
 
-fn bench_refused(refusal: Refusal) -> DocumentError {
+fn bench_refused(refusal: InputError) -> DocumentError {
     match &refusal {
-        Refusal::Bench(fault) => {
+        InputError::Bench(fault) => {
             let row = row(fault).and_then(|row| row.checked_sub(1));
             let path = row.map_or_else(String::new, |row| format!(".rows[{row}]"));
             refused(&format!("propulsion.bench{path}"), refusal)
@@ -49,9 +49,9 @@ fn bench_refused(refusal: Refusal) -> DocumentError {
     }
 }
 
-fn unit_refused(refusal: Refusal) -> DocumentError {
+fn unit_refused(refusal: InputError) -> DocumentError {
     match &refusal {
-        Refusal::Unit(UnitFault::Missing { .. }) => DocumentError::Missing {
+        InputError::Unit(UnitFault::Missing { .. }) => DocumentError::Missing {
             path: "propulsion.velocity_constant_rpm_v".to_owned(),
             allowed: "k_V, or a bench table".to_owned(),
         },

@@ -2,7 +2,7 @@
 
 use crate::edit;
 use crate::error::DocumentError;
-use crate::listed::{List, Listed};
+use crate::record::{List, Record};
 use crate::schema::{Bundle, Item, Setup};
 use crate::whatif::{WhatIf, apply};
 

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_document::fields::{AIRFRAME_LAYOUT, FRAME, FRAME_POSITION, PROPULSION, SETUP_AIRFRAME};
 use liftmargin_document::keys::LAYOUTS;
-use liftmargin_document::listed::List;
+use liftmargin_document::record::List;
 use liftmargin_document::schema::{Airframe, Layout, Propulsion};
 
 use super::super::entry::{choice, choose, entries, keys};

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use liftmargin_document::bench_csv::{Columns, Sheet, inspect, read};
 use liftmargin_document::fields::BENCH_DENSITY;
-use liftmargin_document::listed::Listed;
 use liftmargin_document::measure::words;
+use liftmargin_document::record::Record;
 use liftmargin_document::schema::{Airframe, Bench, Bundle};
 use liftmargin_document::workspace::bench_rows;
 
@@ -15,9 +15,9 @@ use super::super::listing::fault_view;
 use super::super::problem::fault_words;
 use super::bench_columns::column_choices;
 use super::bench_fit::fit_plot;
-use crate::doors::file;
 use crate::live::{act, flag, live, memo, typed};
 use crate::parts::FileButton;
+use crate::platform::file;
 use crate::store::{Answer, Store};
 
 /// Density where a table does not say: the standard day at sea level.

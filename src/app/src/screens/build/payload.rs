@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_document::fields::{ITEM, ITEM_KIND, ITEM_MASS};
 use liftmargin_document::keys::ITEM_KINDS;
-use liftmargin_document::listed::List;
+use liftmargin_document::record::List;
 use liftmargin_document::schema::{Item, Load};
 
 use super::super::entry::{choice, entries, entry, keys};

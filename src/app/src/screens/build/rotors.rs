@@ -6,9 +6,9 @@ use liftmargin_core::frame::{Place, RotorOut, RotorRole, Spin, rotor_out};
 use liftmargin_core::mass::{mass_notes, slide_to_balance};
 use liftmargin_core::propulsion::OperatingPoint;
 use liftmargin_core::units::Ratio;
-use liftmargin_document::listed::Listed;
-use liftmargin_document::measure::beside::{part_length, rotor_out as rotor_out_words, slide};
+use liftmargin_document::measure::contingency::{part_length, rotor_out as rotor_out_words, slide};
 use liftmargin_document::measure::{Units, answer, words};
+use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{Movable, movables};
 use liftmargin_document::schema::{self, Bundle};
 use liftmargin_document::whatif;
@@ -16,9 +16,9 @@ use uom::si::length::meter;
 
 use super::super::card::{card_of, setup_of};
 use super::Section;
-use crate::doors::page;
 use crate::live::{live, text};
 use crate::parts::{ChoiceField, Plan, ROTOR, RotorPlan, RotorSpot};
+use crate::platform::page;
 use crate::store::{Answer, Store};
 
 /// Rotors and balance of the setup, with the what-if while there is one.

@@ -1,7 +1,7 @@
 //! Setups: choose, start, name, copy, delete.
 
 use leptos::prelude::*;
-use liftmargin_document::listed::List;
+use liftmargin_document::record::List;
 
 use super::super::listing::{name_field, thing_buttons};
 use crate::live::{act, live_for, text};

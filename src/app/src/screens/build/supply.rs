@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_document::fields::{ON_BOARD, PACK, PACK_AGE, PACK_CHEMISTRY, SETUP_METER, WIRING};
 use liftmargin_document::keys::CHEMISTRIES;
-use liftmargin_document::listed::List;
+use liftmargin_document::record::List;
 use liftmargin_document::schema::{Pack, Supply};
 
 use super::super::entry::{choice, element_id, entries, keys};

@@ -1,7 +1,7 @@
 //! The builder's sweep: minutes, margin and current while one thing is varied.
 
 use leptos::prelude::*;
-use liftmargin_document::measure::beside::{sweep_axis, sweep_place};
+use liftmargin_document::measure::contingency::{sweep_axis, sweep_place};
 use liftmargin_document::measure::number::write_trimmed;
 use liftmargin_document::measure::{Units, checks, words};
 use liftmargin_document::sweep::{Sweep, SweepAxis, SweepPoint, sweep};

@@ -24,8 +24,11 @@ pub fn FlightPlot(track: Track) -> impl IntoView {
     live(move || {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
-        let beside = track.beside.get();
-        let lost = beside.as_ref().filter(|_| with_loss.get()).and_then(|beside| beside.strings_lost.last());
+        let contingencies = track.contingencies.get();
+        let lost = contingencies
+            .as_ref()
+            .filter(|_| with_loss.get())
+            .and_then(|contingencies| contingencies.strings_lost.last());
         let plot = setup_of(track, |setup| plot(flight, lost, setup, store.units.get()))?;
         Some(view! {
             <section>

@@ -15,7 +15,7 @@ use super::{card_of, fault_of, setup_of};
 use crate::live::{Text, live, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
-use crate::store::{Hero, Store, Track, flight_of, hero};
+use crate::store::{Headline, Store, Track, flight_of, headline};
 
 /// What the head is made of.
 #[derive(Clone, Copy, PartialEq)]
@@ -81,38 +81,38 @@ fn shape(track: Track) -> Shape {
 
 fn said(track: Track, units: Units) -> Option<Head> {
     let card = card_of(track)?;
-    let hero = track.cautious.with(|caution| hero(&card, caution));
-    setup_of(track, |setup| said_of(&card, setup, hero, units))
+    let headline = track.cautious.with(|caution| headline(&card, caution));
+    setup_of(track, |setup| said_of(&card, setup, headline, units))
 }
 
-fn said_of(card: &Card, setup: &Setup, hero: Option<Hero>, units: Units) -> Head {
-    let charge = |of: fn(Hero) -> Option<ElectricCharge>| match hero.and_then(of) {
+fn said_of(card: &Card, setup: &Setup, headline: Option<Headline>, units: Units) -> Head {
+    let charge = |of: fn(Headline) -> Option<ElectricCharge>| match headline.and_then(of) {
         None => computing(),
         Some(charge) if charge.value <= 0.0 => not_assured(),
         Some(charge) => answer::charge(charge, units),
     };
-    let time = hero.and_then(|hero| hero.flight_time);
+    let time = headline.and_then(|headline| headline.flight_time);
     let is_assured = time.is_none_or(|time| time.value > 0.0);
-    let at = hero.and_then(|hero| hero.turn_back_at);
+    let at = headline.and_then(|headline| headline.turn_back_at);
     let flight = flight_of(card);
-    let marks = flight.zip(hero).and_then(|(flight, hero)| marks(flight, hero));
+    let marks = flight.zip(headline).and_then(|(flight, headline)| marks(flight, headline));
     Head {
         state: card.verdict.state,
         sentence: verdict_words(card, units),
         no_flight: words::outcome(&card.outcome, &setup.policy, units).unwrap_or_default(),
-        land_by: charge(|hero| hero.land_by),
+        land_by: charge(|headline| headline.land_by),
         meter: flight.map(|flight| words::meter_place(flight.marks.place)).unwrap_or_default(),
-        turn_back: charge(|hero| hero.turn_back),
+        turn_back: charge(|headline| headline.turn_back),
         turn_back_at: at.map(|at| format!("{} after motor start", answer::time(at))).unwrap_or_default(),
         flight_time: match time {
             None => computing(),
             Some(_) if !is_assured => not_assured(),
             Some(time) => Shown { number: answer::time(time), unit: "" },
         },
-        middle: hero
-            .map(|hero| format!("middle {}", answer::time(hero.middle_flight_time)))
+        middle: headline
+            .map(|headline| format!("middle {}", answer::time(headline.median_flight_time)))
             .unwrap_or_default(),
-        is_busy: !hero.is_some_and(|hero| hero.fresh),
+        is_busy: !headline.is_some_and(|headline| headline.fresh),
         pack: marks.map(|marks| pack_drawing(marks, units)).unwrap_or_default(),
         pack_sentence: marks.map(|marks| marks.sentence(units)).unwrap_or_default(),
         rule: match flight {
@@ -137,8 +137,12 @@ fn not_assured() -> Shown {
 }
 
 /// What stands on the bar, by the meter on board.
-fn marks(flight: &Flight, hero: Hero) -> Option<PackMarks> {
-    Some(PackMarks { turn_back: hero.turn_back?, land_by: hero.land_by?, ..PackMarks::from(flight.marks) })
+fn marks(flight: &Flight, headline: Headline) -> Option<PackMarks> {
+    Some(PackMarks {
+        turn_back: headline.turn_back?,
+        land_by: headline.land_by?,
+        ..PackMarks::from(flight.marks)
+    })
 }
 
 /// The verdict, its worst check and by how much.

@@ -1,6 +1,6 @@
 //! Card: one setup, here, now.
 
-mod beside;
+mod contingency;
 mod flight_plot;
 mod head;
 mod share;
@@ -13,7 +13,7 @@ use liftmargin_core::card::{Card, Setup};
 use liftmargin_document::DocumentError;
 use liftmargin_document::measure::Units;
 
-use self::beside::{BesideAnswer, WarmAdvice};
+use self::contingency::{ContingencyAnswer, WarmAdvice};
 use self::flight_plot::FlightPlot;
 use self::head::head;
 use self::share::ShareAnswer;
@@ -93,7 +93,7 @@ fn Below() -> impl IntoView {
         view! {
             {live(move || checks(track, store.units.get()))}
             <FlightPlot track />
-            <BesideAnswer track />
+            <ContingencyAnswer track />
             <Assumptions track />
             <ShareAnswer track />
         }

@@ -4,9 +4,9 @@ use leptos::prelude::*;
 use liftmargin_document::measure::{answer, checks, words};
 
 use super::card_of;
-use crate::doors::share;
 use crate::live::act;
-use crate::store::{Store, Track, flight_of, hero};
+use crate::platform::share;
+use crate::store::{Store, Track, flight_of, headline};
 
 /// A button that shares the answer; nothing where the browser cannot.
 #[component]
@@ -30,14 +30,14 @@ fn text(store: Store, track: Track) -> Option<String> {
     let units = store.units.get();
     let name = store.with_setup(|setup| setup.name.clone())?;
     let verdict = checks::verdict(&card.verdict);
-    let Some(hero) = track.cautious.with(|caution| hero(&card, caution)) else {
+    let Some(headline) = track.cautious.with(|caution| headline(&card, caution)) else {
         return Some(format!("{name}: {verdict}"));
     };
     let meter = words::meter_place(flight_of(&card)?.marks.place);
     Some(format!(
         "{name}: land by {} and turn back at {} ({meter}), flight time {}, cautious. {verdict} The pilot in command decides.",
-        answer::charge(hero.land_by?, units),
-        answer::charge(hero.turn_back?, units),
-        answer::time(hero.flight_time?),
+        answer::charge(headline.land_by?, units),
+        answer::charge(headline.turn_back?, units),
+        answer::time(headline.flight_time?),
     ))
 }

@@ -22,11 +22,11 @@ pub use note::FitNote;
 use problem::{EXPONENT, LN_CP, LN_CT, LN_I0, LN_KV, LN_R, Model, Solution, UNKNOWNS, Unknown};
 use rows::{JUDGED_SHARE, Row};
 
+use crate::input_error::InputError;
 use crate::motor::{ControllerParams, MotorParams};
 use crate::propulsion::estimate::{TYPICAL_CONTROLLER_EFFICIENCY, typical_coefficients};
 use crate::propulsion::fault::BenchFault;
 use crate::propulsion::params::{BenchTable, Declared, Evidence, PropulsionUnit};
-use crate::refusal::Refusal;
 use crate::rotor::RotorParams;
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricalResistance, Power, Ratio, VelocityConstant};
 
@@ -71,9 +71,9 @@ pub struct RowResidual {
 /// Fits a unit to a table: see the module.
 ///
 /// # Errors
-/// `Refusal::Bench` for a table that cannot be used, naming the row; `Refusal::OutOfRange` for a declared figure, the
+/// `InputError::Bench` for a table that cannot be used, naming the row; `InputError::OutOfRange` for a declared figure, the
 /// air density or a fitted coefficient outside its bound.
-pub fn fit(table: &BenchTable, declared: &Declared) -> Result<Fit, Refusal> {
+pub fn fit(table: &BenchTable, declared: &Declared) -> Result<Fit, InputError> {
     let diameter_m = RotorParams::DIAMETER.check(declared.diameter.value)?;
     RotorParams::AIR_DENSITY.check(table.air_density.value)?;
     check_declared(declared)?;
@@ -83,7 +83,7 @@ pub fn fit(table: &BenchTable, declared: &Declared) -> Result<Fit, Refusal> {
     report(&model, &solution, declared, notes)
 }
 
-fn check_declared(declared: &Declared) -> Result<(), Refusal> {
+fn check_declared(declared: &Declared) -> Result<(), InputError> {
     MotorParams::CURRENT_LIMIT.check(declared.motor_current_limit.value)?;
     ControllerParams::CURRENT_LIMIT.check(declared.controller_current_limit.value)?;
     if let Some(constant) = declared.velocity_constant {
@@ -99,7 +99,12 @@ fn check_declared(declared: &Declared) -> Result<(), Refusal> {
 }
 
 /// The model with its first values: typical ones, or what was declared.
-fn start(rows: Vec<Row>, diameter_m: f64, density_kg_m3: f64, declared: &Declared) -> Result<Model, Refusal> {
+fn start(
+    rows: Vec<Row>,
+    diameter_m: f64,
+    density_kg_m3: f64,
+    declared: &Declared,
+) -> Result<Model, InputError> {
     let (typical_ct, typical_cp) = typical_coefficients(declared)?;
     let greatest_thrust_n = rows.iter().fold(0.0, |most: f64, row| most.max(row.thrust_n));
     let top = rows.iter().copied().fold(None, |top: Option<Row>, row| match top {
@@ -246,12 +251,12 @@ fn ask_for_exponent(
     model.unknowns[EXPONENT].free = true;
     let varying = model.solve()?;
     let exponent = varying.values[EXPONENT];
-    let bound = &RotorParams::POWER_SPEED_EXPONENT;
+    let range = &RotorParams::POWER_SPEED_EXPONENT;
     // Without the exponent the table may be matched by an unlikely I_0 or R: the priors' say counts in the comparison.
     let gain = model.rows.len() as f64 * (constant.chi_squared / varying.chi_squared).ln()
         + constant.prior_squared
         - varying.prior_squared;
-    if gain < EXPONENT_GAIN || !(bound.min..=bound.max).contains(&exponent) {
+    if gain < EXPONENT_GAIN || !(range.min..=range.max).contains(&exponent) {
         model.unknowns[EXPONENT].free = false;
         return Ok(constant);
     }
@@ -264,9 +269,9 @@ fn report(
     solution: &Solution,
     declared: &Declared,
     notes: Vec<FitNote>,
-) -> Result<Fit, Refusal> {
+) -> Result<Fit, InputError> {
     let x = &solution.values;
-    let checked = |bound: &'static crate::bound::Bound, value: f64| bound.check(value);
+    let checked = |range: &'static crate::input_range::InputRange, value: f64| range.check(value);
     let ct = checked(&RotorParams::THRUST_COEFFICIENT, x[LN_CT].exp())?;
     let reference_rev_s =
         (model.reference_thrust_n() / (ct * model.density_kg_m3 * model.diameter_m.powi(4))).sqrt();

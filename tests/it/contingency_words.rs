@@ -1,13 +1,13 @@
 //! The words beside the card: what a crew reads about rotors, balance, lost strings, cold packs.
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{LostString, beside};
+use liftmargin_core::card::{LostString, contingencies};
 use liftmargin_core::flight::{FirstFailure, LossOutcome, WarmGain};
 use liftmargin_core::frame::{Capability, LayoutKind, RotorOut};
 use liftmargin_core::mass::Slide;
 use liftmargin_core::units::{Length, Ratio, ThermodynamicTemperature, Time};
 use liftmargin_document::measure::Units;
-use liftmargin_document::measure::beside::{lost_string, rotor_out, slide, sweep_place, warming};
+use liftmargin_document::measure::contingency::{lost_string, rotor_out, slide, sweep_place, warming};
 use liftmargin_document::open;
 use liftmargin_document::resolve::{movables, resolve};
 use liftmargin_document::sweep::SweepAxis;
@@ -66,7 +66,7 @@ fn regress_a_slide_names_its_way() {
 fn regress_a_lost_string_says_what_fails_first_or_that_nothing_does() {
     let (setup, site): (_, Site) =
         (craft::heavy(LayoutKind::CoaxialQuad, 4.0), craft::site(300.0, 20.0, 2.0));
-    let lost = beside(&setup, &site).expect("inside").expect("flies").strings_lost;
+    let lost = contingencies(&setup, &site).expect("inside").expect("flies").strings_lost;
     let mut last: LostString = lost[2].clone();
     last.lost.outcome = LossOutcome::CarriesAlone;
     let words = lost_string(&last, Units::metric());

@@ -4,12 +4,12 @@
 //! for charge, rad/s/V for k_V). Source: common practice for the craft meant here, no source. This is the one
 //! place where a plain SI number stands in for a quantity, because one table has to hold all kinds.
 
-use crate::refusal::Refusal;
+use crate::input_error::InputError;
 
-/// Share by which a bound may be missed: what converting units costs. An end of zero stays exact.
+/// Share by which a range may be missed: what converting units costs. An end of zero stays exact.
 const SLACK: f64 = 1e-9;
 
-/// What sort of quantity a bound speaks of: chooses the units a screen offers.
+/// What sort of quantity a range speaks of: chooses the units a screen offers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Kind {
@@ -59,7 +59,7 @@ pub enum Kind {
 
 /// The documented range of one input.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bound {
+pub struct InputRange {
     /// Standard name of the input, in words with underscores, without a unit.
     pub field: &'static str,
     /// What sort of quantity it is.
@@ -70,8 +70,8 @@ pub struct Bound {
     pub max: f64,
 }
 
-impl Bound {
-    /// A bound; `min` and `max` in SI.
+impl InputRange {
+    /// A range; `min` and `max` in SI.
     pub const fn new(field: &'static str, kind: Kind, min: f64, max: f64) -> Self {
         Self { field, kind, min, max }
     }
@@ -79,12 +79,12 @@ impl Bound {
     /// Passes `si_value` through if it lies in the range.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` outside the range or not a number.
-    pub fn check(&'static self, si_value: f64) -> Result<f64, Refusal> {
+    /// `InputError::OutOfRange` outside the range or not a number.
+    pub fn check(&'static self, si_value: f64) -> Result<f64, InputError> {
         if si_value >= self.min - SLACK * self.min.abs() && si_value <= self.max + SLACK * self.max.abs() {
             Ok(si_value)
         } else {
-            Err(Refusal::OutOfRange { bound: self, value: si_value })
+            Err(InputError::OutOfRange { range: self, value: si_value })
         }
     }
 }

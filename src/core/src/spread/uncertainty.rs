@@ -1,8 +1,8 @@
 //! What varies: one standard deviation of each uncertain input.
 
-use crate::bound::{Bound, Kind};
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::propulsion::Evidence;
-use crate::refusal::Refusal;
 use crate::units::{Ratio, TemperatureInterval};
 use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
@@ -10,7 +10,7 @@ use uom::si::temperature_interval::kelvin;
 /// One standard deviation of each uncertain input. All defaults: common practice, no source, but for power,
 /// which follows from what is known of the propulsion unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Doubts {
+pub struct Uncertainty {
     /// All-up mass, share.
     pub mass: Ratio,
     /// Motor power at given thrust and air, share.
@@ -25,11 +25,12 @@ pub struct Doubts {
     pub temperature: TemperatureInterval,
 }
 
-impl Doubts {
+impl Uncertainty {
     /// 0 to 0.5, for every share.
-    pub const SHARE: Bound = Bound::new("standard_deviation", Kind::Share, 0.0, 0.5);
+    pub const SHARE: InputRange = InputRange::new("standard_deviation", Kind::Share, 0.0, 0.5);
     /// 0 to 15 K.
-    pub const TEMPERATURE: Bound = Bound::new("temperature_standard_deviation", Kind::Number, 0.0, 15.0);
+    pub const TEMPERATURE: InputRange =
+        InputRange::new("temperature_standard_deviation", Kind::Number, 0.0, 15.0);
 
     /// Defaults for a propulsion unit: power is in doubt by 3 % (how a crew flies, what a stand leaves out)
     /// beside the error of the fit, or by the spread of the estimate.
@@ -52,8 +53,8 @@ impl Doubts {
     /// Holds every deviation against its bound.
     ///
     /// # Errors
-    /// `Refusal::OutOfRange` naming the bound that is missed.
-    pub fn validate(&self) -> Result<(), Refusal> {
+    /// `InputError::OutOfRange` naming the bound that is missed.
+    pub fn validate(&self) -> Result<(), InputError> {
         for share in [self.mass, self.power, self.capacity, self.resistance, self.wind] {
             Self::SHARE.check(share.value)?;
         }

@@ -1,9 +1,9 @@
 //! What stands beside the answer: every meter, turning back from elsewhere, a lost string, the best speeds.
 
 use leptos::prelude::*;
-use liftmargin_core::card::Beside;
+use liftmargin_core::card::Contingencies;
 use liftmargin_core::flight::Flight;
-use liftmargin_document::measure::beside::{lost_string, speeds, warming};
+use liftmargin_document::measure::contingency::{lost_string, speeds, warming};
 use liftmargin_document::measure::{Choice, Units, answer, words};
 
 use crate::live::live;
@@ -12,16 +12,16 @@ use crate::store::{Store, Track, flight_of};
 
 /// What stands beside the answer, once the fingers rest.
 #[component]
-pub fn BesideAnswer(track: Track) -> impl IntoView {
+pub fn ContingencyAnswer(track: Track) -> impl IntoView {
     let store = Store::here();
     live(move || {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
-        let (beside, units) = (track.beside.get()?, store.units.get());
+        let (contingencies, units) = (track.contingencies.get()?, store.units.get());
         Some(view! {
             {meters(flight, units)}
-            {turn_back(&beside, units)}
-            {losses(&beside, units)}
+            {turn_back(&contingencies, units)}
+            {losses(&contingencies, units)}
         })
     })
 }
@@ -31,8 +31,8 @@ pub fn BesideAnswer(track: Track) -> impl IntoView {
 pub fn WarmAdvice(track: Track) -> impl IntoView {
     let store = Store::here();
     live(move || {
-        let beside = track.beside.get()?;
-        let words = warming(&beside.warming, beside.warmed_to, store.units.get())?;
+        let contingencies = track.contingencies.get()?;
+        let words = warming(&contingencies.warming, contingencies.warmed_to, store.units.get())?;
         Some(view! { <p class="advice" data-figure="warming">{words}</p> })
     })
 }
@@ -56,11 +56,13 @@ fn meters(flight: &Flight, units: Units) -> AnyView {
     .into_any()
 }
 
-fn turn_back(beside: &Beside, units: Units) -> AnyView {
+fn turn_back(contingencies: &Contingencies, units: Units) -> AnyView {
     let mut head = vec!["Distance to the set".to_owned()];
-    head.extend(beside.turn_back.winds.iter().map(|wind| format!("wind {}", answer::wind(*wind, units))));
+    head.extend(
+        contingencies.turn_back.winds.iter().map(|wind| format!("wind {}", answer::wind(*wind, units))),
+    );
     let distance = units.get(Choice::Distance);
-    let rows = beside.turn_back.rows.iter().map(|row| {
+    let rows = contingencies.turn_back.rows.iter().map(|row| {
         let mut cells = vec![
             answer::stepped(row.distance.value, distance, 1.0, answer::Toward::Nearest, units).to_string(),
         ];
@@ -73,14 +75,14 @@ fn turn_back(beside: &Beside, units: Units) -> AnyView {
         <section data-figure="turn-back-table">
             <h2>"Turn back from elsewhere"</h2>
             <Table caption="mAh by the meter on board, middle figures, home against the wind.".to_owned() head rows=rows.collect() />
-            <p class="quiet">{speeds(beside.speeds.as_ref(), units)}</p>
+            <p class="quiet">{speeds(contingencies.speeds.as_ref(), units)}</p>
         </section>
     }
     .into_any()
 }
 
-fn losses(beside: &Beside, units: Units) -> AnyView {
-    let lines: Vec<AnyView> = beside
+fn losses(contingencies: &Contingencies, units: Units) -> AnyView {
+    let lines: Vec<AnyView> = contingencies
         .strings_lost
         .iter()
         .map(|lost| view! { <li>{lost_string(lost, units)}</li> }.into_any())

@@ -6,11 +6,11 @@
 use crate::flight::params::{FlightLimit, ReservePolicy};
 use crate::profile::{Leg, LegDemand, LegKind};
 use crate::supply::circuit::Overload;
-use crate::supply::kernel::{Kernel, Moment, UnitState};
+use crate::supply::kernel::{CircuitSolution, Kernel, UnitState};
 
 /// A leg as the bus sees it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Stretch {
+pub(super) struct Step {
     pub kind: LegKind,
     pub duration_s: f64,
     /// Motors and auxiliaries.
@@ -52,7 +52,7 @@ impl Limits {
         }
     }
 
-    pub fn by_voltage(&self, moment: &Moment) -> Margin {
+    pub fn by_voltage(&self, moment: &CircuitSolution) -> Margin {
         Margin { room: moment.lowest_cell_v - self.floor_v, limit: FlightLimit::LoadedCellFloor }
     }
 
@@ -72,24 +72,24 @@ impl Limits {
 #[derive(Debug, Clone)]
 pub(super) struct Course {
     pub kernel: Kernel,
-    pub outbound: Vec<Stretch>,
-    pub on_set: Stretch,
-    pub homebound: Vec<Stretch>,
+    pub outbound: Vec<Step>,
+    pub on_set: Step,
+    pub homebound: Vec<Step>,
     pub refinement: f64,
 }
 
 impl Course {
     /// From a supply and a demand that have been validated.
     pub fn new(kernel: Kernel, demand: &LegDemand, refinement: f64) -> Self {
-        let stretch = |leg: &Leg| Stretch {
+        let step = |leg: &Leg| Step {
             kind: leg.kind,
             duration_s: leg.duration.value,
             power_w: leg.power.value + kernel.auxiliary_w,
         };
-        let outbound = demand.outbound.iter().map(stretch).collect();
-        let homebound = demand.homebound.iter().map(stretch).collect();
+        let outbound = demand.outbound.iter().map(step).collect();
+        let homebound = demand.homebound.iter().map(step).collect();
         let power_w = demand.on_set.value + kernel.auxiliary_w;
-        let on_set = Stretch { kind: LegKind::OnSet, duration_s: 0.0, power_w };
+        let on_set = Step { kind: LegKind::OnSet, duration_s: 0.0, power_w };
         Self { kernel, outbound, on_set, homebound, refinement }
     }
 
@@ -101,18 +101,18 @@ impl Course {
     }
 }
 
-/// One moment of a walk, handed to who watches.
+/// One moment of a segment, handed to who watches.
 pub(super) struct Sight<'a> {
     pub time_s: f64,
     pub kind: LegKind,
     pub states: &'a [UnitState],
-    pub moment: &'a Moment,
+    pub moment: &'a CircuitSolution,
     /// Least margin up to here.
     pub least: Margin,
 }
 
 /// Flies legs one after another.
-pub(super) struct Walk<'a> {
+pub(super) struct Segment<'a> {
     pub course: &'a Course,
     pub limits: Limits,
     pub states: Vec<UnitState>,
@@ -122,7 +122,7 @@ pub(super) struct Walk<'a> {
     pub least: Margin,
 }
 
-impl<'a> Walk<'a> {
+impl<'a> Segment<'a> {
     pub fn new(course: &'a Course, limits: Limits) -> Self {
         let states = course.kernel.start();
         Self { course, limits, middle: states.clone(), states, time_s: 0.0, least: Margin::FREE }
@@ -141,7 +141,7 @@ impl<'a> Walk<'a> {
     }
 
     /// Solves the circuit now and notes the voltage margin.
-    pub fn look(&mut self, power_w: f64) -> Result<Moment, Overload> {
+    pub fn look(&mut self, power_w: f64) -> Result<CircuitSolution, Overload> {
         let moment =
             self.course.kernel.moment(&self.states, power_w).inspect_err(|_| self.note(Margin::NO_POWER))?;
         self.note(self.limits.by_voltage(&moment));
@@ -149,7 +149,12 @@ impl<'a> Walk<'a> {
     }
 
     /// One step from `now`, with the margins noted at its end.
-    pub fn step(&mut self, now: &Moment, power_w: f64, step_s: f64) -> Result<Moment, Overload> {
+    pub fn step(
+        &mut self,
+        now: &CircuitSolution,
+        power_w: f64,
+        step_s: f64,
+    ) -> Result<CircuitSolution, Overload> {
         self.course
             .kernel
             .advance(&mut self.states, &mut self.middle, now, power_w, step_s)
@@ -159,25 +164,25 @@ impl<'a> Walk<'a> {
         self.look(power_w)
     }
 
-    /// Flies a stretch for a time; `watch` sees its start and each step's end and may stop it by `false`.
+    /// Flies a step for a time; `watch` sees its start and each step's end and may stop it by `false`.
     pub fn fly(
         &mut self,
-        stretch: &Stretch,
+        step: &Step,
         duration_s: f64,
         watch: &mut impl FnMut(&Sight) -> bool,
     ) -> Result<(), Overload> {
         if duration_s <= 0.0 {
             return Ok(());
         }
-        let steps = steps_of(duration_s, self.course.step_s(stretch.power_w).min(10.0));
-        let mut now = self.look(stretch.power_w)?;
+        let steps = steps_of(duration_s, self.course.step_s(step.power_w).min(10.0));
+        let mut now = self.look(step.power_w)?;
         for index in 0..=steps {
             if index > 0 {
-                now = self.step(&now, stretch.power_w, duration_s / f64::from(steps))?;
+                now = self.step(&now, step.power_w, duration_s / f64::from(steps))?;
             }
             let sight = Sight {
                 time_s: self.time_s,
-                kind: stretch.kind,
+                kind: step.kind,
                 states: &self.states,
                 moment: &now,
                 least: self.least,

@@ -8,7 +8,7 @@ use super::answer::Caution;
 
 /// The figures to act on. One that is none is being computed.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hero {
+pub struct Headline {
     /// Shown by the meter on board when the aircraft must be down.
     pub land_by: Option<ElectricCharge>,
     /// Shown by the meter on board when the way home must begin.
@@ -18,7 +18,7 @@ pub struct Hero {
     /// From lift-off to touchdown, cautious.
     pub flight_time: Option<Time>,
     /// The same, middle value.
-    pub middle_flight_time: Time,
+    pub median_flight_time: Time,
     /// Whether the cautious figures belong to the inputs as they are now.
     pub fresh: bool,
 }
@@ -32,7 +32,7 @@ pub fn flight_of(card: &Card) -> Option<&Flight> {
 }
 
 /// The large figures of a card that flies.
-pub fn hero(card: &Card, caution: &Caution) -> Option<Hero> {
+pub fn headline(card: &Card, caution: &Caution) -> Option<Headline> {
     let flight = flight_of(card)?;
     let of = |figure: fn(&Cautious) -> f64, middle: f64| {
         let cautious = figure(caution.last.as_deref()?);
@@ -44,12 +44,12 @@ pub fn hero(card: &Card, caution: &Caution) -> Option<Hero> {
     let flight_time = of(|cautious| cautious.flight_time.value, flight.flight_time.value);
     // The whole doubt in time is doubt in the work on set, which comes before turning back.
     let lost = flight_time.map(|cautious| flight.flight_time.value - cautious);
-    Some(Hero {
+    Some(Headline {
         land_by: of(|cautious| cautious.land_by.value, flight.marks.land_by.value).map(charge),
         turn_back: of(|cautious| cautious.turn_back.value, flight.marks.turn_back.value).map(charge),
         turn_back_at: lost.map(|lost| time((flight.turn_back_at.value - lost).max(0.0))),
         flight_time: flight_time.map(time),
-        middle_flight_time: flight.flight_time,
+        median_flight_time: flight.flight_time,
         fresh: caution.fresh,
     })
 }

@@ -3,7 +3,7 @@
 use crate::schema::{Airframe, Bundle, Item, Pack, SCHEMA, Setup, Site};
 
 /// A thing of one of the lists.
-pub trait Listed: Clone + PartialEq + 'static {
+pub trait Record: Clone + PartialEq + 'static {
     /// The list's name in the file.
     const LIST: &'static str;
     /// Its id.
@@ -28,9 +28,9 @@ pub trait Listed: Clone + PartialEq + 'static {
     }
 }
 
-macro_rules! listed {
+macro_rules! records {
     ($($kind:ident in $list:ident),*) => {$(
-        impl Listed for $kind {
+        impl Record for $kind {
             const LIST: &'static str = stringify!($list);
             fn id(&self) -> &str { &self.id }
             fn set_id(&mut self, id: String) { self.id = id; }
@@ -42,7 +42,7 @@ macro_rules! listed {
     )*};
 }
 
-listed!(Airframe in airframes, Pack in packs, Item in items, Site in sites, Setup in setups);
+records!(Airframe in airframes, Pack in packs, Item in items, Site in sites, Setup in setups);
 
 /// One of the five lists as a value, for code that need not be compiled anew for each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,7 +56,7 @@ pub enum List {
 }
 
 /// A list seen from outside, whatever its things are. A place beyond its end holds nothing.
-pub(crate) trait Things {
+pub(crate) trait Collection {
     /// Ids with their shown names, in order.
     fn names(&self) -> Vec<(String, String)>;
     /// Where the one with this id stands.
@@ -71,7 +71,7 @@ pub(crate) trait Things {
     fn take_out(&mut self, place: usize);
 }
 
-impl<T: Listed> Things for Vec<T> {
+impl<T: Record> Collection for Vec<T> {
     fn names(&self) -> Vec<(String, String)> {
         self.iter().map(|thing| (thing.id().to_owned(), thing.name().to_owned())).collect()
     }
@@ -124,7 +124,7 @@ impl List {
     }
 
     /// The things on it.
-    pub(crate) fn of(self, bundle: &Bundle) -> &dyn Things {
+    pub(crate) fn of(self, bundle: &Bundle) -> &dyn Collection {
         match self {
             Self::Airframes => &bundle.airframes,
             Self::Packs => &bundle.packs,
@@ -135,7 +135,7 @@ impl List {
     }
 
     /// The things on it, to change.
-    pub(crate) fn of_mut(self, bundle: &mut Bundle) -> &mut dyn Things {
+    pub(crate) fn of_mut(self, bundle: &mut Bundle) -> &mut dyn Collection {
         match self {
             Self::Airframes => &mut bundle.airframes,
             Self::Packs => &mut bundle.packs,

@@ -2,8 +2,8 @@
 
 use core::fmt;
 
-use crate::bound::Bound;
 use crate::frame::LayoutFault;
+use crate::input_range::InputRange;
 use crate::mass::BalanceFault;
 use crate::propulsion::{BenchFault, UnitFault};
 use crate::supply::SupplyFault;
@@ -11,11 +11,11 @@ use crate::supply::SupplyFault;
 /// A refused input.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub enum Refusal {
+pub enum InputError {
     /// A value outside its documented range, or not a number. `value` in SI.
     OutOfRange {
         /// The range it missed.
-        bound: &'static Bound,
+        range: &'static InputRange,
         /// The value that was given, SI.
         value: f64,
     },
@@ -31,11 +31,11 @@ pub enum Refusal {
     Supply(SupplyFault),
 }
 
-impl Refusal {
+impl InputError {
     /// Standard name of the refused field.
     pub fn field(&self) -> &'static str {
         match self {
-            Self::OutOfRange { bound, .. } => bound.field,
+            Self::OutOfRange { range, .. } => range.field,
             Self::Bench(_) => "bench_table",
             Self::Unit(fault) => fault.field(),
             Self::Layout(_) => "layout",
@@ -45,17 +45,17 @@ impl Refusal {
     }
 }
 
-impl From<BenchFault> for Refusal {
+impl From<BenchFault> for InputError {
     fn from(fault: BenchFault) -> Self {
         Self::Bench(Box::new(fault))
     }
 }
 
-impl fmt::Display for Refusal {
+impl fmt::Display for InputError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::OutOfRange { bound, value } => {
-                write!(f, "{} is {value}, allowed is {} to {} (SI)", bound.field, bound.min, bound.max)
+            Self::OutOfRange { range, value } => {
+                write!(f, "{} is {value}, allowed is {} to {} (SI)", range.field, range.min, range.max)
             }
             Self::Bench(fault) => fault.fmt(f),
             Self::Unit(fault) => fault.fmt(f),
@@ -66,4 +66,4 @@ impl fmt::Display for Refusal {
     }
 }
 
-impl core::error::Error for Refusal {}
+impl core::error::Error for InputError {}

@@ -12,9 +12,9 @@ use crate::aircraft::{BestSpeeds, Trim, best_speeds};
 use crate::flight::{
     FlightSettings, LossMoment, StringLost, WarmGain, fly_brief, string_lost, warm_pack_gain,
 };
+use crate::input_error::InputError;
 use crate::mass::sum;
 use crate::profile::{LegDemand, Plan, Profile, plan};
-use crate::refusal::Refusal;
 use crate::units::{ElectricCharge, Length, Ratio, ThermodynamicTemperature, Velocity};
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
@@ -31,7 +31,7 @@ const WINDS: [f64; 3] = [0.0, 1.0, 1.5];
 
 /// What stands beside the card.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Beside {
+pub struct Contingencies {
     /// Each string lost at each moment; strings alike stand once.
     pub strings_lost: Vec<LostString>,
     /// What warming the packs gains.
@@ -77,7 +77,7 @@ pub struct TurnBackRow {
 ///
 /// # Errors
 /// As `card`.
-pub fn beside(setup: &Setup, site: &Site) -> Result<Option<Beside>, Refusal> {
+pub fn contingencies(setup: &Setup, site: &Site) -> Result<Option<Contingencies>, InputError> {
     let mass = sum(&setup.items)?;
     let trim = Trim::new(&setup.airframe, &mass)?;
     let Plan::Legs(legs) = plan(&trim, site, &setup.profile)? else { return Ok(None) };
@@ -85,7 +85,7 @@ pub fn beside(setup: &Setup, site: &Site) -> Result<Option<Beside>, Refusal> {
     let Some(strings_lost) = strings_lost(setup, &legs, &settings)? else { return Ok(None) };
     let warmed_to = ThermodynamicTemperature::new::<degree_celsius>(WARM_C);
     let set_air = air_above(site, setup.profile.height)?;
-    Ok(Some(Beside {
+    Ok(Some(Contingencies {
         strings_lost,
         warming: warm_pack_gain(&setup.supply, &legs, &setup.policy, &settings, warmed_to)?,
         warmed_to,
@@ -98,7 +98,7 @@ fn strings_lost(
     setup: &Setup,
     legs: &LegDemand,
     settings: &FlightSettings,
-) -> Result<Option<Vec<LostString>>, Refusal> {
+) -> Result<Option<Vec<LostString>>, InputError> {
     let halfway = LossMoment::OnSetShare(Ratio::new::<ratio>(0.5));
     let mut all = Vec::new();
     for (string, _) in setup.supply.unlike_strings() {
@@ -117,7 +117,7 @@ fn turn_back_table(
     site: &Site,
     trim: &Trim<'_>,
     settings: &FlightSettings,
-) -> Result<TurnBackTable, Refusal> {
+) -> Result<TurnBackTable, InputError> {
     let planned = setup.profile.distance.get::<meter>();
     let base = if planned > 0.0 { planned } else { USUAL_DISTANCE_M };
     let winds: Vec<Velocity> =
