@@ -3,7 +3,7 @@
 use liftmargin_core::air::Site;
 use liftmargin_core::card::{LostString, contingencies};
 use liftmargin_core::flight::{FirstFailure, LossOutcome, WarmGain};
-use liftmargin_core::frame::{Capability, LayoutKind, RotorOut};
+use liftmargin_core::frame::{Capability, LayoutKind, LevelHold, RotorOut};
 use liftmargin_core::mass::Slide;
 use liftmargin_core::units::{Length, Ratio, ThermodynamicTemperature, Time};
 use liftmargin_document::measure::Units;
@@ -23,21 +23,27 @@ const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
 #[test]
 fn regress_a_stopped_rotor_in_a_sentence() {
     let share = Ratio::new::<ratio>;
-    let out = |capability, turning| RotorOut {
+    let out = |capability, held, turning| RotorOut {
         failed: 2,
-        capability,
-        greatest_heading_held: share(0.0),
-        greatest_turning: share(turning),
+        hold: LevelHold { capability, greatest_heading_held: share(held), greatest_turning: share(turning) },
     };
+    let turning = |heading_at_boundary| Capability::HoldsLevelTurning { heading_at_boundary };
     let table = [
-        (out(Capability::CannotHoldLevel, 0.5), "cannot hold level, a safe landing is not assured"),
-        (out(Capability::HoldsLevelAndHeading, 0.75), "can hold level and heading, with 1.5 of"),
+        (out(Capability::CannotHoldLevel, 0.0, 0.5), "cannot hold level and falls"),
         (
-            out(Capability::HoldsLevelTurning { heading_at_boundary: false }, 0.6),
-            "can hold level but will turn, with 1.2",
+            out(Capability::HoldsLevelAndHeading, 0.6, 0.75),
+            "level and heading with 1.2 of thrust-to-weight (1.5 if",
         ),
-        (out(Capability::HoldsLevelTurning { heading_at_boundary: true }, 0.6), "with nothing left one way"),
-        (out(Capability::HoldsLevelAndHeading, 0.4), "but not aloft"),
+        (
+            out(Capability::HoldsLevelAndHeading, 0.4, 0.6),
+            "1.2 of thrust-to-weight while turning: heading held would leave only 0.8",
+        ),
+        (out(turning(false), 0.0, 0.6), "stays level, turns: land at once. 1.2 of"),
+        (
+            out(turning(true), 0.6, 0.6),
+            "1.2 of thrust-to-weight while turning: the heading holds on paper only",
+        ),
+        (out(Capability::HoldsLevelAndHeading, 0.3, 0.4), "sinks: 0.8 of"),
     ];
     for (out, part) in table {
         let words = rotor_out(&out, share(2.0), Units::metric());

@@ -27,7 +27,7 @@ fn a_flat_quad_off_centre_by_a_hair_still_cannot_hold_level() {
     let quad = named(LayoutKind::QuadCross);
     for forward_m in [0.0, 0.005, -0.012] {
         for out in rotor_out_all(&quad, &at(forward_m, 0.0)).expect("solved") {
-            assert_eq!(out.capability, Capability::CannotHoldLevel, "{forward_m} {}", out.failed);
+            assert_eq!(out.hold.capability, Capability::CannotHoldLevel, "{forward_m} {}", out.failed);
         }
     }
 }
@@ -38,7 +38,8 @@ fn val_scipy_rotor_out_fractions() {
         let kind = LayoutKind::from_key(row.text("layout")).expect("known layout");
         let failed = row.number("failed") as usize;
         let out = rotor_out(&named(kind), &at(0.0, 0.0), failed).expect("computed");
-        for (got, column) in [(out.greatest_turning, "turning"), (out.greatest_heading_held, "heading_held")]
+        for (got, column) in
+            [(out.hold.greatest_turning, "turning"), (out.hold.greatest_heading_held, "heading_held")]
         {
             let error = (got.value - row.number(column)).abs();
             assert!(error < 2e-6, "{kind:?} {failed} {column}: {} off by {error}", got.value);
@@ -51,12 +52,12 @@ fn val_scipy_rotor_out_fractions() {
 fn val_du_mckay_flat_hexarotor_controllability() {
     let at_boundary = Capability::HoldsLevelTurning { heading_at_boundary: true };
     for out in rotor_out_all(&named(LayoutKind::HexCross), &at(0.0, 0.0)).expect("computed") {
-        assert_eq!(out.capability, at_boundary, "alternating spins, rotor {}", out.failed);
+        assert_eq!(out.hold.capability, at_boundary, "alternating spins, rotor {}", out.failed);
     }
     let alternate: Vec<_> = rotor_out_all(&named(LayoutKind::HexCrossAlternate), &at(0.0, 0.0))
         .expect("computed")
         .into_iter()
-        .map(|out| out.capability == Capability::HoldsLevelAndHeading)
+        .map(|out| out.hold.capability == Capability::HoldsLevelAndHeading)
         .collect();
     assert_eq!(alternate, [true, true, true, true, false, false]);
 }
@@ -70,7 +71,7 @@ fn val_scipy_capabilities_of_common_layouts() {
         (LayoutKind::CoaxialQuad, Capability::HoldsLevelAndHeading),
     ] {
         for out in rotor_out_all(&named(kind), &at(0.0, 0.0)).expect("computed") {
-            assert_eq!(out.capability, capability, "{kind:?} rotor {}", out.failed);
+            assert_eq!(out.hold.capability, capability, "{kind:?} rotor {}", out.failed);
         }
     }
 }
@@ -112,10 +113,10 @@ proptest! {
     ) {
         let (layout, cg) = (named(kind), at(forward, right));
         let out = rotor_out(&layout, &cg, failed).expect("computed");
-        prop_assert!((out.greatest_turning.value - by_general_solver(&layout, &cg, failed, false)).abs() < 1e-6);
-        prop_assert!((out.greatest_heading_held.value - by_general_solver(&layout, &cg, failed, true)).abs() < 1e-6);
-        prop_assert!(out.greatest_heading_held.value <= out.greatest_turning.value + 1e-9);
-        prop_assert!(out.greatest_turning.value <= 1.0);
+        prop_assert!((out.hold.greatest_turning.value - by_general_solver(&layout, &cg, failed, false)).abs() < 1e-6);
+        prop_assert!((out.hold.greatest_heading_held.value - by_general_solver(&layout, &cg, failed, true)).abs() < 1e-6);
+        prop_assert!(out.hold.greatest_heading_held.value <= out.hold.greatest_turning.value + 1e-9);
+        prop_assert!(out.hold.greatest_turning.value <= 1.0);
     }
 
     #[test]
@@ -156,7 +157,7 @@ proptest! {
         let shares = (hover_shares(&straight, &cg).expect("held"), hover_shares(&turned, &cg_turned).expect("held"));
         prop_assert!(shares.0.iter().zip(&shares.1).all(|(a, b)| (a.value - b.value).abs() < 1e-9));
         let outs = (rotor_out(&straight, &cg, 1).expect("out"), rotor_out(&turned, &cg_turned, 1).expect("out"));
-        prop_assert!((outs.0.greatest_turning.value - outs.1.greatest_turning.value).abs() < 1e-9);
+        prop_assert!((outs.0.hold.greatest_turning.value - outs.1.hold.greatest_turning.value).abs() < 1e-9);
     }
 }
 

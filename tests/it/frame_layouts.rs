@@ -19,7 +19,8 @@ fn val_scipy_rotor_out_of_all_layouts_off_centre_too() {
         let failed = if row.text("failed") == "-1" { usize::MAX } else { row.number("failed") as usize };
         let cg = at(row.number("forward_over_arm"), row.number("right_over_arm"));
         let out = rotor_out(&layout, &cg, failed).unwrap();
-        for (got, column) in [(out.greatest_turning, "turning"), (out.greatest_heading_held, "heading_held")]
+        for (got, column) in
+            [(out.hold.greatest_turning, "turning"), (out.hold.greatest_heading_held, "heading_held")]
         {
             let error = (got.value - row.number(column)).abs();
             let what = format!("{} at {cg:?}, rotor {failed}", row.text("layout"));

@@ -22,6 +22,7 @@ mod motor;
 mod propulsion;
 mod rig;
 mod rotor;
+mod rotor_out;
 mod supply;
 mod sweep;
 mod table;

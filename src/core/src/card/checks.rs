@@ -1,5 +1,6 @@
 //! Every check of a card, from the facts that the stations found.
 
+use super::rotor_out::WorstRotorOut;
 use crate::flight::{Flight, ReservePolicy};
 use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, Thresholds, judge};
 use crate::units::{ElectricCurrent, Mass, Ratio, ThermodynamicTemperature, Velocity};
@@ -31,7 +32,7 @@ pub(super) struct InFlight<'a> {
     pub hover_throttle: Option<Ratio>,
     pub wind_held: Option<Velocity>,
     pub climb_rate: Velocity,
-    pub rotor_out_thrust_to_weight: Ratio,
+    pub rotor_out: Option<WorstRotorOut>,
 }
 
 /// All checks that apply.
@@ -136,14 +137,6 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
         LimitSource::CommonPractice,
     );
     let one = Ratio::new::<ratio>(1.0);
-    let (fine, least) = ratio_band(limits.failure_thrust_fine, one);
-    let rotor_out = judge(
-        CheckKind::RotorOut,
-        Some(Figure::Ratio(at.rotor_out_thrust_to_weight)),
-        at_least(fine, least),
-        LimitSource::Physics,
-    )
-    .watch_at_most();
     let (fine, most) = ratio_band(limits.fine_share_of_limit, one);
     let c_rate = judge(
         CheckKind::CRate,
@@ -151,7 +144,8 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
         at_most(fine, most),
         LimitSource::Maker,
     );
-    let mut checks = vec![thrust, throttle, rotor_out, c_rate, cell_voltage(facts, at), pack_hot(facts, at)];
+    let mut checks = vec![thrust, throttle, c_rate, cell_voltage(facts, at), pack_hot(facts, at)];
+    checks.extend(at.rotor_out.as_ref().map(WorstRotorOut::check));
     checks.extend(wind(facts, at));
     checks.push(climb(facts, at));
     checks

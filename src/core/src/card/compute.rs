@@ -3,11 +3,11 @@
 use super::checks::{self, Facts, InFlight};
 use super::margin::{greatest_climb_rate, level_thrust};
 use super::params::{Card, Hover, Outcome, Setup};
+use super::rotor_out::{WorstRotorOut, worst_rotor_out};
 use super::string_out::string_out;
 use crate::air::{Air, Site, air_above, wind_at};
 use crate::aircraft::{LevelCeiling, Trim, greatest_wind_held};
 use crate::flight::{Flight, fly};
-use crate::frame::{rotor_out, rotor_out_all};
 use crate::input_error::InputError;
 use crate::limits::{Check, Thresholds, verdict};
 use crate::mass::{MassAndBalance, sum};
@@ -65,7 +65,8 @@ impl Stations<'_> {
             _ => None,
         };
         let hover = hover(&rotors, hover_power, &fresh, end.as_ref());
-        let mut checks = self.checks(&hover, &outcome, end.as_ref())?;
+        let rotor_out = end.as_ref().map(|end| self.rotor_out(end)).transpose()?.flatten();
+        let mut checks = self.checks(&hover, &outcome, end.as_ref(), rotor_out)?;
         if let (Outcome::Flies(_), Some(legs)) = (&outcome, &legs) {
             checks.push(string_out(self.setup, legs)?);
         }
@@ -76,6 +77,7 @@ impl Stations<'_> {
             mass: self.mass,
             hover,
             outcome,
+            rotor_out,
             checks,
             verdict,
         })
@@ -118,10 +120,11 @@ impl Stations<'_> {
         hover: &Hover,
         outcome: &Outcome,
         end: Option<&InHand>,
+        rotor_out: Option<WorstRotorOut>,
     ) -> Result<Vec<Check>, InputError> {
         let Setup { airframe, profile, policy, supply, .. } = self.setup;
         let flight = match (outcome, end) {
-            (Outcome::Flies(flight), Some(end)) => Some(self.in_flight(flight, hover, end)?),
+            (Outcome::Flies(flight), Some(end)) => Some(self.in_flight(flight, hover, end, rotor_out)?),
             _ => None,
         };
         let most = |current: ElectricCurrent, rotor: &OperatingPoint| current.max(rotor.motor_current);
@@ -153,6 +156,7 @@ impl Stations<'_> {
         flight: &'f Flight,
         hover: &Hover,
         end: &InHand,
+        rotor_out: Option<WorstRotorOut>,
     ) -> Result<InFlight<'f>, InputError> {
         let density = self.set_air.density;
         let control = self.thresholds.control_thrust_share;
@@ -162,16 +166,14 @@ impl Stations<'_> {
             hover_throttle: hover.throttle_at_land_by,
             wind_held: greatest_wind_held(&self.trim, density, &end.level, control),
             climb_rate: greatest_climb_rate(&self.trim, density, end.level_voltage, control)?,
-            rotor_out_thrust_to_weight: self.rotor_out()? * end.thrust_to_weight,
+            rotor_out,
         })
     }
 
-    /// Greatest level thrust with the worst rotor stopped, over that with all.
-    fn rotor_out(&self) -> Result<Ratio, InputError> {
-        let outs = rotor_out_all(&self.setup.airframe.layout, &self.mass.centre_of_gravity)?;
-        let all = rotor_out(&self.setup.airframe.layout, &self.mass.centre_of_gravity, outs.len())?;
-        let worst = outs.iter().fold(all.greatest_turning, |least, out| least.min(out.greatest_level()));
-        Ok(worst / all.greatest_turning)
+    /// At land-by: the packs give least there.
+    fn rotor_out(&self, end: &InHand) -> Result<Option<WorstRotorOut>, InputError> {
+        let layout = &self.setup.airframe.layout;
+        worst_rotor_out(layout, &self.mass.centre_of_gravity, end.thrust_to_weight, self.thresholds)
     }
 
     fn most_loaded_over_mean(&self) -> Ratio {

@@ -6,9 +6,11 @@ mod compute;
 mod contingency;
 mod margin;
 pub mod params;
+mod rotor_out;
 mod string_out;
 
 pub use cautious::{Cautious, Samples, cautious, sample};
 pub use compute::card;
 pub use contingency::{Contingencies, LostString, TurnBackRow, TurnBackTable, contingencies};
 pub use params::{Airframe, Card, Hover, Outcome, Setup};
+pub use rotor_out::{WorstRotorOut, worst_rotor_out};

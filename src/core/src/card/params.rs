@@ -1,5 +1,6 @@
 //! What goes into a card and what it says.
 
+use super::rotor_out::WorstRotorOut;
 use crate::air::Air;
 pub use crate::aircraft::Airframe;
 use crate::flight::{Flight, NoFlight, ReservePolicy};
@@ -84,6 +85,8 @@ pub struct Card {
     pub hover: Hover,
     /// The flight.
     pub outcome: Outcome,
+    /// The worst rotor to lose, at land-by; none without a flight.
+    pub rotor_out: Option<WorstRotorOut>,
     /// All checks, worst first.
     pub checks: Vec<Check>,
     /// The verdict.

@@ -18,28 +18,40 @@ const NOTHING_M: f64 = 0.0005;
 /// Warming is advised from this gain on, s: a crew can use a minute.
 const WORTH_WARMING_S: f64 = 60.0;
 
-/// What the rest can do with a rotor stopped. `thrust_to_weight` with all rotors at work.
+/// What the rest can do with a rotor stopped. `thrust_to_weight` with all rotors at work. Heading held and heading
+/// given up each stand with their own figure.
 pub fn rotor_out(out: &RotorOut, thrust_to_weight: Ratio, units: Units) -> String {
-    let left = out.greatest_level() * thrust_to_weight;
-    let left_words = answer::thrust_to_weight(left, units);
     let number = out.failed + 1;
-    let can = match out.capability {
+    let [held, turning] = [out.hold.with_heading(), out.hold.level()].map(|share| share * thrust_to_weight);
+    let words = |left: Ratio| answer::thrust_to_weight(left, units);
+    let why_turning = match out.hold.capability {
         Capability::CannotHoldLevel => {
-            return format!("Rotor {number} stopped: cannot hold level, a safe landing is not assured.");
+            return format!(
+                "Rotor {number} stopped: it cannot hold level and falls. Keep people from under it."
+            );
         }
-        Capability::HoldsLevelAndHeading => "can hold level and heading",
+        Capability::HoldsLevelAndHeading => format!(": heading held would leave only {}", words(held)),
         Capability::HoldsLevelTurning { heading_at_boundary: true } => {
-            "can hold level but will turn: the heading holds on paper only, with nothing left one way"
+            ": the heading holds on paper only, with nothing left one way".to_owned()
         }
-        Capability::HoldsLevelTurning { heading_at_boundary: false } => "can hold level but will turn",
+        Capability::HoldsLevelTurning { heading_at_boundary: false } => String::new(),
     };
-    if left.value < 1.0 {
+    if held.value >= 1.0 {
         format!(
-            "Rotor {number} stopped: {can}, but not aloft: {left_words} of thrust-to-weight. Land is not assured."
+            "Rotor {number} stopped: holds level and heading with {} of thrust-to-weight ({} if it may turn). \
+             A static figure: land at once.",
+            words(held),
+            words(turning)
+        )
+    } else if turning.value >= 1.0 {
+        format!(
+            "Rotor {number} stopped: stays level, turns: land at once. {} of thrust-to-weight while turning{why_turning}.",
+            words(turning)
         )
     } else {
         format!(
-            "Rotor {number} stopped: {can}, with {left_words} of thrust-to-weight left. A static figure: land at once."
+            "Rotor {number} stopped: stays level at best, but sinks: {} of thrust-to-weight. A safe landing is not assured.",
+            words(turning)
         )
     }
 }

@@ -52,6 +52,11 @@ const PROPULSION: &[Entry] = &[
     ("bench_thrust", "Bench thrust", "Static thrust of one rotor."),
     ("bench_speed", "Bench rotor speed", "Of the rotor, not the electrical one."),
     ("rotors", "Rotors", "Rotor places of the layout."),
+    (
+        "thrust_left",
+        "Thrust left",
+        "What a weak motor still gives of its full thrust; none where it has stopped.",
+    ),
     ("bench_air_density", "Air density at the stand", "1.225 kg/m³ where the table does not say."),
 ];
 

@@ -96,7 +96,7 @@ fn plan(card: &Card, setup: &Setup, stopped: RwSignal<Option<usize>>, units: Uni
 
 fn capability(out: RotorOut) -> &'static str {
     use liftmargin_core::frame::Capability;
-    match out.capability {
+    match out.hold.capability {
         Capability::HoldsLevelAndHeading => "holds-level-and-heading",
         Capability::HoldsLevelTurning { .. } => "holds-level-turning",
         Capability::CannotHoldLevel => "cannot-hold-level",
