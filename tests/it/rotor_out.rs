@@ -172,3 +172,45 @@ fn val_microlp_two_rotors_stopped() {
     let refused = level_hold(&octo, &at(0.0, 0.0), &[share(1.2)]).expect_err("more than whole");
     assert_eq!(refused.field(), "thrust_left");
 }
+
+/// With all rotors whole it is the plain hover. An upper rotor stopped frees its lower of the wake: at the thrust that it
+/// then carries it takes what a lone rotor takes. Power never falls by losing a rotor.
+#[test]
+fn regress_what_is_left_carries_the_weight() {
+    use liftmargin_core::aircraft::Trim;
+    use liftmargin_core::card::rotors_stopped;
+    use liftmargin_core::mass::sum;
+    use liftmargin_core::propulsion::operate;
+    use liftmargin_core::rotor::Flow;
+    let site = crate::craft::site(800.0, 15.0, 4.0);
+    for kind in [LayoutKind::CoaxialQuad, LayoutKind::OctoCross, LayoutKind::HexCross] {
+        let setup = crate::craft::heavy(kind, 4.0);
+        let mass = sum(&setup.items).unwrap();
+        let weight_n = Trim::new(&setup.airframe, &mass).unwrap().weight().value;
+        let layout = &setup.airframe.layout;
+        let whole = rotors_stopped(&setup, &site, &[]).unwrap().hover.expect("hovers");
+        for failed in 0..layout.places.len() {
+            let out = rotors_stopped(&setup, &site, &stopped(layout, &[failed])).unwrap();
+            let hover = out.hover.unwrap_or_else(|| panic!("{kind:?} {failed} holds level"));
+            let rotors = &hover.at_work.rotors;
+            let carried: f64 = rotors.iter().flatten().map(|rotor| rotor.thrust.value).sum();
+            assert!((carried / weight_n - 1.0).abs() < 1e-6, "{kind:?} {failed}: {carried}");
+            assert!(rotors[failed].is_none() && hover.throttle(failed).is_none());
+            assert!(hover.at_work.power > whole.at_work.power, "{kind:?} {failed}");
+            assert!(hover.time_left < whole.time_left, "{kind:?} {failed}");
+            let most = (0..rotors.len())
+                .filter_map(|rotor| hover.throttle(rotor))
+                .fold(Ratio::default(), Ratio::max);
+            assert!(most.value <= 1.0 + 1e-6, "{kind:?} {failed}: {most:?}");
+            if layout.places[failed].role == RotorRole::Upper {
+                let lower = rotors[failed + 1].expect("carries");
+                let density = liftmargin_core::air::air_above(&site, setup.profile.height).unwrap().density;
+                let alone = operate(&setup.airframe.unit, density, lower.thrust, &Flow::still());
+                assert_eq!(lower, alone.unwrap(), "{kind:?} {failed}");
+            }
+        }
+    }
+    let quad = crate::craft::heavy(LayoutKind::QuadCross, 1.0);
+    let falls = rotors_stopped(&quad, &site, &stopped(&quad.airframe.layout, &[2])).unwrap();
+    assert_eq!((falls.hold.capability, falls.hover), (Capability::CannotHoldLevel, None));
+}

@@ -1,10 +1,12 @@
 //! The whole aircraft in steady flight: what each rotor does to carry this mass in this air.
 
+mod damaged;
 mod params;
 mod speeds;
 mod trim;
 mod wind_hold;
 
+pub use damaged::DamagedHover;
 pub use params::Airframe;
 pub use speeds::{BestSpeeds, best_speeds};
 pub use trim::{LevelCeiling, Trim};

@@ -10,7 +10,7 @@
 
 use super::params::Airframe;
 use crate::constants::STANDARD_GRAVITY_M_S2;
-use crate::frame::{Place, RotorRole, hover_shares};
+use crate::frame::{Place, Position, RotorRole, hover_shares};
 use crate::input_error::InputError;
 use crate::mass::MassAndBalance;
 use crate::propulsion::{OperatingPoint, ThrustLimit, ceiling, operate, operate_pair, pair_ceiling};
@@ -26,6 +26,7 @@ use uom::si::velocity::meter_per_second;
 pub struct Trim<'a> {
     airframe: &'a Airframe,
     shares: Vec<Ratio>,
+    centre_of_gravity: Position,
     weight: Force,
 }
 
@@ -50,7 +51,7 @@ impl<'a> Trim<'a> {
         let shares = hover_shares(&airframe.layout, &mass.centre_of_gravity)?;
         MassAndBalance::ALL_UP_MASS.check(mass.all_up_mass.value)?;
         let weight = Force::new::<newton>(mass.all_up_mass.get::<kilogram>() * STANDARD_GRAVITY_M_S2);
-        Ok(Self { airframe, shares, weight })
+        Ok(Self { airframe, shares, centre_of_gravity: mass.centre_of_gravity, weight })
     }
 
     /// The same aircraft and balance with another weight.
@@ -67,6 +68,11 @@ impl<'a> Trim<'a> {
     /// Share of the thrust of each rotor.
     pub fn shares(&self) -> &[Ratio] {
         &self.shares
+    }
+
+    /// Centre of gravity.
+    pub fn centre_of_gravity(&self) -> Position {
+        self.centre_of_gravity
     }
 
     /// The airframe.
