@@ -1,7 +1,8 @@
 //! The builder's sweep of sixty places, and what stands beside the card.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use liftmargin_core::card::contingencies;
+use liftmargin_core::card::Prepared;
+use liftmargin_core::limits::Thresholds;
 use liftmargin_document::open;
 use liftmargin_document::resolve::{resolve, resolve_airframe};
 use liftmargin_document::sweep::{SweepAxis, sweep};
@@ -14,9 +15,10 @@ fn sweeps(criterion: &mut Criterion) {
     criterion.bench_function("sweep over payload mass, 60 places", |bench| {
         bench.iter(|| sweep(&bundle, &setup.id, &airframe, SweepAxis::PayloadMass, 60));
     });
+    let thresholds = Thresholds::default();
     let (ready, site) = resolve(&bundle, &setup.id).expect("resolves");
     criterion.bench_function("beside the card: lost strings, warming, turn-back table, speeds", |bench| {
-        bench.iter(|| contingencies(&ready, &site));
+        bench.iter(|| Prepared::new(&ready, &site, &thresholds)?.contingencies());
     });
 }
 

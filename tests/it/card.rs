@@ -3,7 +3,7 @@
 use crate::craft::{heavy, profile, site};
 use crate::table::assert_close;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Outcome, Setup, card, cautious, sample};
+use liftmargin_core::card::{Card, Cautious, Outcome, Prepared, Sampler, Setup, card};
 use liftmargin_core::flight::{Flight, ReservePolicy};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::input_range::InputRange;
@@ -31,6 +31,17 @@ fn flown(setup: &Setup, site: &Site) -> Option<Flight> {
 
 fn minutes(setup: &Setup, site: &Site) -> f64 {
     flown(setup, site).map_or(0.0, |flight| flight.flight_time.get::<second>() / 60.0)
+}
+
+fn sampler<'a>(
+    setup: &'a Setup,
+    site: &'a Site,
+    thresholds: &'a Thresholds,
+    uncertainty: &Uncertainty,
+    seed: u64,
+) -> Sampler<'a> {
+    let prepared = Prepared::new(setup, site, thresholds).expect("inside the bounds");
+    prepared.sampler(uncertainty, seed).expect("inside the bounds").expect("flies")
 }
 
 /// Hover power of a flat eight-rotor by hand: momentum theory (Leishman, Principles of Helicopter Aerodynamics,
@@ -108,20 +119,23 @@ fn wind_above_the_transit_airspeed_leaves_no_way_home() {
 fn regress_samples_drawn_in_parts_are_those_drawn_at_once() {
     let (setup, site) = (heavy(LayoutKind::CoaxialQuad, 6.0), site(2200.0, 12.0, 4.0));
     let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
-    let part = |range| sample(&setup, &site, &uncertainty, 3, range).expect("inside").expect("flies");
+    let thresholds = Thresholds::default();
+    let sampler = sampler(&setup, &site, &thresholds, &uncertainty, 3);
+    let part = |range| sampler.sample(range);
     let mut joined = part(0..10);
     joined.join(part(10..10));
     joined.join(part(10..48));
     assert_eq!(joined, part(0..48));
-    assert_eq!(joined.summary(), cautious(&setup, &site, &uncertainty, 3, 48).expect("inside"));
+    assert_eq!(joined.summary(), sampler.cautious(48));
 }
 
 #[test]
 fn cautious_is_seeded_below_the_middle_and_wider_for_an_estimate() {
     let (setup, here) = (heavy(LayoutKind::CoaxialQuad, 6.0), site(2200.0, 12.0, 4.0));
     let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
-    let run = |uncertainty: &Uncertainty, seed| {
-        cautious(&setup, &here, uncertainty, seed, 256).expect("sampled").expect("flies")
+    let run = |uncertainty: &Uncertainty, seed| -> Cautious {
+        let thresholds = Thresholds::default();
+        sampler(&setup, &here, &thresholds, uncertainty, seed).cautious(256).expect("sampled")
     };
     let bench = run(&uncertainty, 7);
     assert_eq!(bench, run(&uncertainty, 7));

@@ -1,7 +1,7 @@
 //! The words beside the card: what a crew reads about rotors, balance, lost strings, cold packs.
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{LostString, contingencies};
+use liftmargin_core::card::LostString;
 use liftmargin_core::flight::{FirstFailure, LossOutcome, WarmGain};
 use liftmargin_core::frame::{Capability, LayoutKind, LevelHold, RotorOut};
 use liftmargin_core::mass::Slide;
@@ -72,7 +72,7 @@ fn regress_a_slide_names_its_way() {
 fn regress_a_lost_string_says_what_fails_first_or_that_nothing_does() {
     let (setup, site): (_, Site) =
         (craft::heavy(LayoutKind::CoaxialQuad, 4.0), craft::site(300.0, 20.0, 2.0));
-    let lost = contingencies(&setup, &site).expect("inside").expect("flies").strings_lost;
+    let lost = craft::contingencies(&setup, &site).strings_lost;
     let mut last: LostString = lost[2].clone();
     last.lost.outcome = LossOutcome::CarriesAlone;
     let words = lost_string(&last, Units::metric());

@@ -2,9 +2,10 @@
 
 use crate::rig;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Airframe, Setup};
+use liftmargin_core::card::{Airframe, Contingencies, Prepared, Setup};
 use liftmargin_core::flight::ReservePolicy;
 use liftmargin_core::frame::{LayoutKind, Position, layout};
+use liftmargin_core::limits::Thresholds;
 use liftmargin_core::mass::Item;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::profile::Profile;
@@ -110,4 +111,11 @@ pub fn profile() -> Profile {
         landing: seconds(20.0),
         go_around: seconds(30.0),
     }
+}
+
+/// What stands beside the card of a setup that flies.
+pub fn contingencies(setup: &Setup, site: &Site) -> Contingencies {
+    let thresholds = Thresholds::default();
+    let prepared = Prepared::new(setup, site, &thresholds).expect("inside the bounds");
+    prepared.contingencies().expect("inside the bounds").expect("flies")
 }

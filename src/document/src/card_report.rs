@@ -5,7 +5,7 @@
 use std::collections::HashMap;
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Outcome, Setup, card, cautious};
+use liftmargin_core::card::{Card, Cautious, Outcome, Prepared, Setup};
 use liftmargin_core::limits::{Check, Figure, Thresholds};
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio};
@@ -121,11 +121,13 @@ fn computed(
     setup: &Setup,
     site: &Site,
 ) -> Result<(Card, Option<Cautious>), liftmargin_core::input_error::InputError> {
-    let card = card(setup, site, &Thresholds::default())?;
+    let thresholds = Thresholds::default();
+    let prepared = Prepared::new(setup, site, &thresholds)?;
+    let card = prepared.card()?;
     let cautious = match &card.outcome {
         Outcome::Flies(_) => {
             let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
-            cautious(setup, site, &uncertainty, SEED, SAMPLES)?
+            prepared.sampler(&uncertainty, SEED)?.and_then(|sampler| sampler.cautious(SAMPLES))
         }
         _ => None,
     };

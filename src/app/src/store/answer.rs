@@ -7,7 +7,7 @@ use std::time::Duration;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Contingencies, Samples, Setup, card, contingencies, sample};
+use liftmargin_core::card::{Card, Cautious, Contingencies, Prepared, Samples, Setup, card};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_document::DocumentError;
@@ -192,8 +192,10 @@ impl Track {
         let (setup, site) = inputs.as_ref();
         let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
         let to = (from + PIECE).min(SAMPLES);
-        match sample(setup, site, &uncertainty, SEED, from..to) {
-            Ok(Some(piece)) => so_far.join(piece),
+        let thresholds = Thresholds::default();
+        let sampler = Prepared::new(setup, site, &thresholds).and_then(|at| at.sampler(&uncertainty, SEED));
+        match sampler {
+            Ok(Some(sampler)) => so_far.join(sampler.sample(from..to)),
             _ => return self.settle(None, Some(inputs)),
         }
         if to < SAMPLES {
@@ -206,8 +208,14 @@ impl Track {
     fn settle(self, last: Option<Arc<Cautious>>, inputs: Option<Ready>) {
         self.cautious.set(Caution { last, fresh: true });
         frame::after(Duration::ZERO, move || {
-            let contingencies =
-                inputs.and_then(|inputs| contingencies(&inputs.0, &inputs.1).ok().flatten()).map(Arc::new);
+            let contingencies = inputs.and_then(|inputs| {
+                let thresholds = Thresholds::default();
+                Prepared::new(&inputs.0, &inputs.1, &thresholds)
+                    .and_then(|at| at.contingencies())
+                    .ok()
+                    .flatten()
+            });
+            let contingencies = contingencies.map(Arc::new);
             self.contingencies.set(contingencies);
             let card =
                 self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned()));

@@ -10,12 +10,12 @@
 use core::ops::Range;
 
 use super::params::Setup;
-use crate::air::{Site, air_above, wind_at};
+use super::prepared::Prepared;
+use crate::air::{Site, wind_at};
 use crate::aircraft::Trim;
 use crate::flight::{FlightSettings, fly_brief};
 use crate::input_error::InputError;
-use crate::mass::sum;
-use crate::profile::{LEAST_GROUND_SPEED_M_S, Leg, LegDemand, LegKind, Plan, plan};
+use crate::profile::{LEAST_GROUND_SPEED_M_S, Leg, LegDemand, LegKind, Plan};
 use crate::spread::{Draw, Input, Uncertainty, contributions, draws, quantiles};
 use crate::supply::Supply;
 use crate::units::{ElectricCharge, MassDensity, Ratio, Time, Velocity};
@@ -42,54 +42,54 @@ pub struct Cautious {
     pub contributions: Vec<(Input, Ratio)>,
 }
 
-/// Samples the flight; none where even the middle does not fly. A draw that cannot fly counts as zero.
-///
-/// # Errors
-/// As `card`, and `InputError::OutOfRange` for a deviation outside its bound.
-pub fn cautious(
-    setup: &Setup,
-    site: &Site,
-    uncertainty: &Uncertainty,
-    seed: u64,
-    samples: usize,
-) -> Result<Option<Cautious>, InputError> {
-    Ok(sample(setup, site, uncertainty, seed, 0..samples)?.and_then(Samples::summary))
-}
-
-/// The draws `part` of a seed, for work that is done piece by piece: the parts of a range joined are the range.
-///
-/// # Errors
-/// As `cautious`.
-pub fn sample(
-    setup: &Setup,
-    site: &Site,
-    uncertainty: &Uncertainty,
-    seed: u64,
-    part: Range<usize>,
-) -> Result<Option<Samples>, InputError> {
-    uncertainty.validate()?;
-    let mass = sum(&setup.items)?;
-    let trim = Trim::new(&setup.airframe, &mass)?;
-    let Plan::Legs(central) = plan(&trim, site, &setup.profile)? else { return Ok(None) };
-    let sampler = Sampler { setup, site, central, law: PowerLaw::of(&trim, site, setup)? };
-    let mut samples = Samples::default();
-    for draw in draws(uncertainty, seed, part.end).skip(part.start) {
-        // A draw beyond the documented ranges tells nothing of this flight.
-        if let Ok(flown) = sampler.fly(&draw) {
-            samples.push(&draw, flown);
-        }
+impl<'a> Prepared<'a> {
+    /// Flies the setup with drawn inputs; none where even the middle does not fly.
+    ///
+    /// # Errors
+    /// As `card`, and `InputError::OutOfRange` for a deviation outside its bound.
+    pub fn sampler(&self, uncertainty: &Uncertainty, seed: u64) -> Result<Option<Sampler<'a>>, InputError> {
+        uncertainty.validate()?;
+        let Plan::Legs(central) = self.plan()? else { return Ok(None) };
+        Ok(Some(Sampler {
+            setup: self.setup,
+            site: self.site,
+            central: central.clone(),
+            law: PowerLaw::of(self)?,
+            uncertainty: *uncertainty,
+            seed,
+        }))
     }
-    Ok(Some(samples))
 }
 
-struct Sampler<'a> {
+/// Flies one setup with inputs drawn from a seed. A draw that cannot fly counts as zero.
+#[derive(Debug, Clone)]
+pub struct Sampler<'a> {
     setup: &'a Setup,
     site: &'a Site,
     central: LegDemand,
     law: PowerLaw,
+    uncertainty: Uncertainty,
+    seed: u64,
 }
 
 impl Sampler<'_> {
+    /// The draws `part` of the seed, for work that is done piece by piece: the parts of a range joined are the range.
+    pub fn sample(&self, part: Range<usize>) -> Samples {
+        let mut samples = Samples::default();
+        for draw in draws(&self.uncertainty, self.seed, part.end).skip(part.start) {
+            // A draw beyond the documented ranges tells nothing of this flight.
+            if let Ok(flown) = self.fly(&draw) {
+                samples.push(&draw, flown);
+            }
+        }
+        samples
+    }
+
+    /// The cautious figures of so many draws; none where there are none.
+    pub fn cautious(&self, samples: usize) -> Option<Cautious> {
+        self.sample(0..samples).summary()
+    }
+
     /// Flight time, land-by and turn-back of one draw; zeros where it cannot fly.
     fn fly(&self, draw: &Draw) -> Result<[f64; 3], InputError> {
         let supply = drawn_supply(&self.setup.supply, draw);
@@ -134,6 +134,7 @@ impl Sampler<'_> {
 }
 
 /// P ∝ m^a ρ^b around the aircraft at the set.
+#[derive(Debug, Clone, Copy)]
 struct PowerLaw {
     mass_exponent: f64,
     density_exponent: f64,
@@ -142,15 +143,15 @@ struct PowerLaw {
 const STEP: f64 = 0.05;
 
 impl PowerLaw {
-    fn of(trim: &Trim<'_>, site: &Site, setup: &Setup) -> Result<Self, InputError> {
-        let density = air_above(site, setup.profile.height)?.density;
+    fn of(at: &Prepared<'_>) -> Result<Self, InputError> {
+        let density = at.set_air.density;
         let still = Velocity::default();
         let power_w = |trim: &Trim<'_>, density: MassDensity| {
             Ok::<_, InputError>(trim.power(density, still, still)?.value)
         };
-        let middle = power_w(trim, density)?;
-        let heavier = power_w(&trim.with_weight(trim.weight() * (1.0 + STEP)), density)?;
-        let thinner = power_w(trim, density * (1.0 - STEP))?;
+        let middle = power_w(&at.trim, density)?;
+        let heavier = power_w(&at.trim.with_weight(at.trim.weight() * (1.0 + STEP)), density)?;
+        let thinner = power_w(&at.trim, density * (1.0 - STEP))?;
         Ok(Self {
             mass_exponent: (heavier / middle).ln() / STEP.ln_1p(),
             density_exponent: (thinner / middle).ln() / (-STEP).ln_1p(),

@@ -1,6 +1,6 @@
 //! Every check of a card, from the facts that the stations found.
 
-use super::rotor_out::WorstRotorOut;
+use super::worst_rotor::WorstRotorOut;
 use crate::flight::{Flight, ReservePolicy};
 use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, Thresholds, judge};
 use crate::units::{ElectricCurrent, Mass, Ratio, ThermodynamicTemperature, Velocity};

@@ -7,14 +7,14 @@
 //! Assumes   winds from calm to one and a half of the site's, homeward against it
 
 use super::params::Setup;
-use crate::air::{Site, air_above, wind_at};
+use super::prepared::Prepared;
+use crate::air::{Site, wind_at};
 use crate::aircraft::{BestSpeeds, Trim, best_speeds};
 use crate::flight::{
-    FlightSettings, LossMoment, StringLost, WarmGain, fly_brief, string_lost, warm_pack_gain,
+    FlightSettings, FlightTask, LongestFlight, LossMoment, StringLost, WarmGain, fly_brief, warm_pack_gain,
 };
 use crate::input_error::InputError;
-use crate::mass::sum;
-use crate::profile::{LegDemand, Plan, Profile, plan};
+use crate::profile::{Plan, Profile, plan};
 use crate::units::{ElectricCharge, Length, Ratio, ThermodynamicTemperature, Velocity};
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
@@ -73,43 +73,37 @@ pub struct TurnBackRow {
     pub turn_back: Vec<Option<ElectricCharge>>,
 }
 
-/// Works it out; none where the setup does not fly.
-///
-/// # Errors
-/// As `card`.
-pub fn contingencies(setup: &Setup, site: &Site) -> Result<Option<Contingencies>, InputError> {
-    let mass = sum(&setup.items)?;
-    let trim = Trim::new(&setup.airframe, &mass)?;
-    let Plan::Legs(legs) = plan(&trim, site, &setup.profile)? else { return Ok(None) };
-    let settings = FlightSettings::default();
-    let Some(strings_lost) = strings_lost(setup, &legs, &settings)? else { return Ok(None) };
-    let warmed_to = ThermodynamicTemperature::new::<degree_celsius>(WARM_C);
-    let set_air = air_above(site, setup.profile.height)?;
-    Ok(Some(Contingencies {
-        strings_lost,
-        warming: warm_pack_gain(&setup.supply, &legs, &setup.policy, &settings, warmed_to)?,
-        warmed_to,
-        turn_back: turn_back_table(setup, site, &trim, &settings)?,
-        speeds: best_speeds(&trim, set_air.density, wind_at(site.wind, setup.profile.height))?,
-    }))
+impl Prepared<'_> {
+    /// What stands beside the card; none where the setup does not fly.
+    ///
+    /// # Errors
+    /// As `card`.
+    pub fn contingencies(&self) -> Result<Option<Contingencies>, InputError> {
+        let Self { setup, site, trim, .. } = self;
+        let Plan::Legs(legs) = self.plan()? else { return Ok(None) };
+        let settings = FlightSettings::default();
+        let task = FlightTask::new(&setup.supply, legs, &setup.policy, &settings)?;
+        let Ok(mut longest) = task.longest() else { return Ok(None) };
+        let warmed_to = ThermodynamicTemperature::new::<degree_celsius>(WARM_C);
+        Ok(Some(Contingencies {
+            strings_lost: strings_lost(setup, &mut longest)?,
+            warming: warm_pack_gain(&setup.supply, legs, &setup.policy, &settings, warmed_to)?,
+            warmed_to,
+            turn_back: turn_back_table(setup, site, trim, &settings)?,
+            speeds: best_speeds(trim, self.set_air.density, wind_at(site.wind, setup.profile.height))?,
+        }))
+    }
 }
 
-fn strings_lost(
-    setup: &Setup,
-    legs: &LegDemand,
-    settings: &FlightSettings,
-) -> Result<Option<Vec<LostString>>, InputError> {
+fn strings_lost(setup: &Setup, flight: &mut LongestFlight<'_>) -> Result<Vec<LostString>, InputError> {
     let halfway = LossMoment::OnSetShare(Ratio::new::<ratio>(0.5));
     let mut all = Vec::new();
     for (string, _) in setup.supply.unlike_strings() {
         for when in [LossMoment::TakeOff, halfway, LossMoment::TurnBack] {
-            match string_lost(&setup.supply, legs, &setup.policy, settings, string, when)? {
-                Ok(lost) => all.push(LostString { string, when, lost }),
-                Err(_) => return Ok(None),
-            }
+            all.push(LostString { string, when, lost: flight.string_lost(string, when)? });
         }
     }
-    Ok(Some(all))
+    Ok(all)
 }
 
 fn turn_back_table(

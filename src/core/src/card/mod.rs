@@ -2,17 +2,17 @@
 
 mod cautious;
 mod checks;
-mod compute;
 mod contingency;
 mod margin;
 pub mod params;
-mod rotor_out;
+mod prepared;
 mod rotors_stopped;
 mod string_out;
+mod worst_rotor;
 
-pub use cautious::{Cautious, Samples, cautious, sample};
-pub use compute::card;
-pub use contingency::{Contingencies, LostString, TurnBackRow, TurnBackTable, contingencies};
+pub use cautious::{Cautious, Sampler, Samples};
+pub use contingency::{Contingencies, LostString, TurnBackRow, TurnBackTable};
 pub use params::{Airframe, Card, Hover, Outcome, Setup};
-pub use rotor_out::{WorstRotorOut, worst_rotor_out};
+pub use prepared::{Prepared, card};
 pub use rotors_stopped::{RotorsStopped, StoppedHover, rotors_stopped};
+pub use worst_rotor::{WorstRotorOut, worst_rotor_out};

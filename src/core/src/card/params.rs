@@ -1,6 +1,6 @@
 //! What goes into a card and what it says.
 
-use super::rotor_out::WorstRotorOut;
+use super::worst_rotor::WorstRotorOut;
 use crate::air::Air;
 pub use crate::aircraft::Airframe;
 use crate::flight::{Flight, NoFlight, ReservePolicy};

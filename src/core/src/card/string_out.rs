@@ -7,22 +7,20 @@
 //! Assumes   never a refusal by itself: many sound aircraft have one string
 
 use super::params::Setup;
-use crate::flight::{FlightSettings, LossMoment, LossOutcome, string_lost};
+use crate::flight::{LongestFlight, LossMoment, LossOutcome};
 use crate::input_error::InputError;
 use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, State, judge};
-use crate::profile::LegDemand;
 
 /// Loaded cell voltage of the rest against the floor; to be watched where the rest does not carry alone.
-pub(super) fn string_out(setup: &Setup, legs: &LegDemand) -> Result<Check, InputError> {
+pub(super) fn string_out(setup: &Setup, flight: &mut LongestFlight<'_>) -> Result<Check, InputError> {
     let floor = Figure::CellVoltage(setup.policy.loaded_cell_floor);
     let band = Band::AtLeast { fine: floor, limit: floor };
     let mut worst: Option<Check> = None;
     for (index, _) in setup.supply.unlike_strings() {
-        let settings = FlightSettings::default();
-        let lost = string_lost(&setup.supply, legs, &setup.policy, &settings, index, LossMoment::TurnBack)?;
-        let value = lost.as_ref().ok().and_then(|lost| lost.cell_voltage_lowest).map(Figure::CellVoltage);
+        let lost = flight.string_lost(index, LossMoment::TurnBack)?;
+        let value = lost.cell_voltage_lowest.map(Figure::CellVoltage);
         let mut check = judge(CheckKind::StringOut, value, band, LimitSource::Policy).watch_at_most();
-        if !lost.is_ok_and(|lost| lost.outcome == LossOutcome::CarriesAlone) {
+        if lost.outcome != LossOutcome::CarriesAlone {
             check.state = State::Watch;
         }
         if worst.is_none_or(|known| check.state > known.state) {

@@ -6,9 +6,8 @@
 
 use uom::si::energy::joule;
 
-use crate::flight::longest::prepare;
+use crate::flight::longest::{FlightTask, LongestFlight};
 use crate::flight::params::{FlightSettings, NoFlight, ReservePolicy};
-use crate::flight::search::Search;
 use crate::flight::segment::Sight;
 use crate::input_error::InputError;
 use crate::profile::{LegDemand, LegKind};
@@ -39,20 +38,24 @@ pub fn energy_balance(
     policy: &ReservePolicy,
     settings: &FlightSettings,
 ) -> Result<Result<EnergyBalance, NoFlight>, InputError> {
-    let (course, limits) = prepare(supply, demand, policy, settings)?;
-    Ok(Search::new(&course, limits).map(|mut search| {
-        let found = search.longest();
+    let task = FlightTask::new(supply, demand, policy, settings)?;
+    Ok(task.longest().map(|mut longest| longest.energy_balance()))
+}
+
+impl LongestFlight<'_> {
+    /// Where its energy goes.
+    pub fn energy_balance(&mut self) -> EnergyBalance {
+        let kernel = &self.search.segment.course.kernel;
         let mut sum = Sum::default();
-        search.replay(found.on_set_s, &mut |sight| sum.see(&course.kernel, sight));
-        let given_up =
-            course.kernel.units.iter().zip(&search.down).map(|(unit, state)| unit.given_up_j(state));
+        self.search.replay(self.found.on_set_s, &mut |sight| sum.see(kernel, sight));
+        let given_up = kernel.units.iter().zip(&self.search.down).map(|(unit, state)| unit.given_up_j(state));
         EnergyBalance {
             delivered: Energy::new::<joule>(sum.joules[0]),
             cell_heat: Energy::new::<joule>(sum.joules[1]),
             lead_heat: Energy::new::<joule>(sum.joules[2]),
             from_curves: Energy::new::<joule>(given_up.sum()),
         }
-    }))
+    }
 }
 
 /// Powers at the load, into cells, into leads: last seen, and their integrals.

@@ -15,7 +15,7 @@ use crate::input_error::InputError;
 use crate::profile::{Leg, LegDemand, LegKind};
 use crate::supply::kernel::{Kernel, UnitState};
 use crate::supply::{Meter, MeterPlace, Supply};
-use crate::units::{ElectricCharge, ElectricPotential, Time};
+use crate::units::{ElectricCharge, ElectricPotential, Ratio, Time};
 
 /// The longest flight, or why there is none.
 ///
@@ -42,28 +42,8 @@ pub fn fly_with(
     policy: &ReservePolicy,
     settings: &FlightSettings,
 ) -> Result<Result<Flight, NoFlight>, InputError> {
-    let (course, limits) = prepare(supply, demand, policy, settings)?;
-    Ok(Search::new(&course, limits).map(|mut search| {
-        let found = search.longest();
-        let brief = brief(supply, &mut search, &found);
-        let record = Record::of(&mut search, found.on_set_s);
-        let (turned, _) = ends(&mut search, &found);
-        let marks_by_meter =
-            meters(supply).map(|meter| marks(&meter, &course.kernel, &turned, &search.down)).collect();
-        Flight {
-            flight_time: brief.flight_time,
-            time_on_set: brief.time_on_set,
-            turn_back_at: brief.turn_back_at,
-            land_by_at: brief.land_by_at,
-            limit: brief.limit,
-            marks: brief.marks,
-            marks_by_meter,
-            samples: record.samples,
-            bus_voltage_at_land_by: brief.bus_voltage_at_land_by,
-            source_at_land_by: course.kernel.source(&search.down),
-            extremes: record.extremes,
-        }
-    }))
+    let task = FlightTask::new(supply, demand, policy, settings)?;
+    Ok(task.longest().map(|mut longest| longest.in_full()))
 }
 
 /// The longest flight without its course: cheaper, for sampling.
@@ -76,33 +56,112 @@ pub fn fly_brief(
     policy: &ReservePolicy,
     settings: &FlightSettings,
 ) -> Result<Result<BriefFlight, NoFlight>, InputError> {
-    let (course, limits) = prepare(supply, demand, policy, settings)?;
-    Ok(Search::new(&course, limits).map(|mut search| {
-        let found = search.longest();
-        brief(supply, &mut search, &found)
-    }))
+    let task = FlightTask::new(supply, demand, policy, settings)?;
+    Ok(task.longest().map(|mut longest| longest.in_brief()))
 }
 
-/// Checks every input and turns it into plain numbers.
-pub(super) fn prepare(
-    supply: &Supply,
-    demand: &LegDemand,
-    policy: &ReservePolicy,
-    settings: &FlightSettings,
-) -> Result<(Course, Limits), InputError> {
-    supply.validate()?;
-    policy.validate()?;
-    settings.behaviour.check()?;
-    FlightSettings::REFINEMENT.check(settings.refinement.value)?;
-    let surroundings_k = match settings.surroundings {
-        Some(temperature) => Some(FlightSettings::SURROUNDINGS.check(temperature.value)?),
-        None => None,
-    };
-    check_legs(&demand.outbound)?;
-    check_legs(&demand.homebound)?;
-    ON_SET_POWER.check(demand.on_set.value)?;
-    let kernel = Kernel::new(supply, &settings.behaviour, surroundings_k);
-    Ok((Course::new(kernel, demand, settings.refinement.value), Limits::of(policy)))
+/// A flight to be flown: supply, legs and policy checked and turned into plain numbers, once for every question.
+#[derive(Debug, Clone)]
+pub struct FlightTask {
+    pub(super) course: Course,
+    pub(super) limits: Limits,
+    meter: Meter,
+}
+
+impl FlightTask {
+    /// Checks every input.
+    ///
+    /// # Errors
+    /// `InputError` for a supply, demand, policy or settings outside their documented range.
+    pub fn new(
+        supply: &Supply,
+        demand: &LegDemand,
+        policy: &ReservePolicy,
+        settings: &FlightSettings,
+    ) -> Result<Self, InputError> {
+        supply.validate()?;
+        policy.validate()?;
+        settings.behaviour.check()?;
+        FlightSettings::REFINEMENT.check(settings.refinement.value)?;
+        let surroundings_k = match settings.surroundings {
+            Some(temperature) => Some(FlightSettings::SURROUNDINGS.check(temperature.value)?),
+            None => None,
+        };
+        check_legs(&demand.outbound)?;
+        check_legs(&demand.homebound)?;
+        ON_SET_POWER.check(demand.on_set.value)?;
+        let kernel = Kernel::new(supply, &settings.behaviour, surroundings_k);
+        Ok(Self {
+            course: Course::new(kernel, demand, settings.refinement.value),
+            limits: Limits::of(policy),
+            meter: supply.meter,
+        })
+    }
+
+    /// Searches the longest flight.
+    ///
+    /// # Errors
+    /// Why there is none.
+    pub fn longest(&self) -> Result<LongestFlight<'_>, NoFlight> {
+        let mut search = Search::new(&self.course, self.limits)?;
+        let found = search.longest();
+        Ok(LongestFlight { meter: self.meter, search, found })
+    }
+}
+
+/// The longest flight of a task, found once; what is asked of it is flown again from its stored states.
+pub struct LongestFlight<'a> {
+    meter: Meter,
+    pub(super) search: Search<'a>,
+    pub(super) found: Found,
+}
+
+impl LongestFlight<'_> {
+    /// With its course.
+    pub fn in_full(&mut self) -> Flight {
+        let brief = self.in_brief();
+        let record = Record::of(&mut self.search, self.found.on_set_s);
+        let (turned, _) = ends(&mut self.search, &self.found);
+        let kernel = &self.search.segment.course.kernel;
+        let marks = |meter: Meter| marks(&meter, kernel, &turned, &self.search.down);
+        Flight {
+            flight_time: brief.flight_time,
+            time_on_set: brief.time_on_set,
+            turn_back_at: brief.turn_back_at,
+            land_by_at: brief.land_by_at,
+            limit: brief.limit,
+            marks: brief.marks,
+            marks_by_meter: meters(self.meter, kernel.strings).map(marks).collect(),
+            samples: record.samples,
+            bus_voltage_at_land_by: brief.bus_voltage_at_land_by,
+            source_at_land_by: kernel.source(&self.search.down),
+            extremes: record.extremes,
+        }
+    }
+
+    /// Without its course.
+    pub fn in_brief(&mut self) -> BriefFlight {
+        let (turned, down_s) = ends(&mut self.search, &self.found);
+        let Found { on_set_s, limit } = self.found;
+        let course = self.search.segment.course;
+        let time = |steps: &[Step], wanted: fn(LegKind) -> bool| -> f64 {
+            steps.iter().filter(|step| wanted(step.kind)).map(|step| step.duration_s).sum()
+        };
+        let airborne = |kind| !matches!(kind, LegKind::WarmUp | LegKind::GoAround);
+        let flight_s = time(&course.outbound, airborne) + on_set_s + time(&course.homebound, airborne);
+        let under_load = course.kernel.moment(&self.search.down, course.on_set.power_w);
+        BriefFlight {
+            flight_time: Time::new::<second>(flight_s),
+            time_on_set: Time::new::<second>(on_set_s),
+            turn_back_at: Time::new::<second>(self.search.out_s + on_set_s),
+            land_by_at: Time::new::<second>(down_s),
+            limit,
+            marks: marks(&self.meter, &course.kernel, &turned, &self.search.down),
+            bus_voltage_at_land_by: ElectricPotential::new::<volt>(
+                under_load.map_or_else(|overload| overload.bus_v, |moment| moment.working.bus_v),
+            ),
+        }
+    }
 }
 
 fn check_legs(legs: &[Leg]) -> Result<(), InputError> {
@@ -122,40 +181,12 @@ fn ends(search: &mut Search, found: &Found) -> (Vec<UnitState>, f64) {
     (turned, search.down_s)
 }
 
-fn brief(supply: &Supply, search: &mut Search, found: &Found) -> BriefFlight {
-    let (turned, down_s) = ends(search, found);
-    let course = search.segment.course;
-    let time = |steps: &[Step], wanted: fn(LegKind) -> bool| -> f64 {
-        steps.iter().filter(|step| wanted(step.kind)).map(|step| step.duration_s).sum()
-    };
-    let airborne = |kind| !matches!(kind, LegKind::WarmUp | LegKind::GoAround);
-    let flight_s = time(&course.outbound, airborne) + found.on_set_s + time(&course.homebound, airborne);
-    let at_rest_of_power = course.kernel.moment(&search.down, course.on_set.power_w);
-    BriefFlight {
-        flight_time: Time::new::<second>(flight_s),
-        time_on_set: Time::new::<second>(found.on_set_s),
-        turn_back_at: Time::new::<second>(search.out_s + found.on_set_s),
-        land_by_at: Time::new::<second>(down_s),
-        limit: found.limit,
-        marks: marks(&supply.meter, &course.kernel, &turned, &search.down),
-        bus_voltage_at_land_by: ElectricPotential::new::<volt>(
-            at_rest_of_power.map_or_else(|overload| overload.bus_v, |moment| moment.working.bus_v),
-        ),
-    }
-}
-
 /// The meters that could be on board; only the one that is carries its scale error.
-fn meters(supply: &Supply) -> impl Iterator<Item = Meter> {
-    let on_board = supply.meter;
-    core::iter::once(MeterPlace::Bus).chain((0..supply.strings.len()).map(MeterPlace::String)).map(
-        move |place| {
-            if place == on_board.place {
-                on_board
-            } else {
-                Meter { place, scale_error: crate::units::Ratio::default() }
-            }
-        },
-    )
+fn meters(on_board: Meter, strings: usize) -> impl Iterator<Item = Meter> {
+    let places = core::iter::once(MeterPlace::Bus).chain((0..strings).map(MeterPlace::String));
+    places.map(move |place| {
+        if place == on_board.place { on_board } else { Meter { place, scale_error: Ratio::default() } }
+    })
 }
 
 fn marks(meter: &Meter, kernel: &Kernel, turned: &[UnitState], down: &[UnitState]) -> MeterMarks {

@@ -15,7 +15,7 @@ mod string_lost;
 mod warm;
 
 pub use energy::{EnergyBalance, energy_balance};
-pub use longest::{fly, fly_brief, fly_with};
+pub use longest::{FlightTask, LongestFlight, fly, fly_brief, fly_with};
 pub use params::{
     BriefFlight, Extremes, Flight, FlightLimit, FlightSettings, LEG_DURATION, LEG_POWER, LEGS, MeterMarks,
     NoFlight, ON_SET_POWER, ReservePolicy, Sample, StringSample,

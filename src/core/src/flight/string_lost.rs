@@ -12,7 +12,7 @@ use uom::si::ratio::ratio;
 use uom::si::time::second;
 
 use crate::flight::breach;
-use crate::flight::longest::prepare;
+use crate::flight::longest::{FlightTask, LongestFlight};
 use crate::flight::params::{FlightLimit, FlightSettings, NoFlight, ReservePolicy, Sample};
 use crate::flight::record::sample;
 use crate::flight::search::Search;
@@ -120,18 +120,27 @@ pub fn string_lost(
     lost: usize,
     when: LossMoment,
 ) -> Result<Result<StringLost, NoFlight>, InputError> {
-    let (course, limits) = prepare(supply, demand, policy, settings)?;
-    let strings = supply.strings.len();
-    if lost >= strings {
-        return Err(InputError::Supply(SupplyFault::NoSuchString { string: lost, strings }));
+    let task = FlightTask::new(supply, demand, policy, settings)?;
+    task.longest().map_or_else(|none| Ok(Err(none)), |mut longest| longest.string_lost(lost, when).map(Ok))
+}
+
+impl LongestFlight<'_> {
+    /// One string lost at a moment of it.
+    ///
+    /// # Errors
+    /// As the function `string_lost`.
+    pub fn string_lost(&mut self, lost: usize, when: LossMoment) -> Result<StringLost, InputError> {
+        let course = self.search.segment.course;
+        let strings = course.kernel.strings;
+        if lost >= strings {
+            return Err(InputError::Supply(SupplyFault::NoSuchString { string: lost, strings }));
+        }
+        if let LossMoment::OnSetShare(share) = when {
+            LossMoment::ON_SET_SHARE.check(share.value)?;
+        }
+        let scene = Scene::at(&mut self.search, self.found.on_set_s, when);
+        Ok(on_the_rest(course, self.search.segment.limits, lost, &scene))
     }
-    if let LossMoment::OnSetShare(share) = when {
-        LossMoment::ON_SET_SHARE.check(share.value)?;
-    }
-    Ok(Search::new(&course, limits).map(|mut search| {
-        let scene = Scene::at(&mut search, when);
-        on_the_rest(&course, limits, lost, &scene)
-    }))
 }
 
 /// The moment of the loss.
@@ -144,12 +153,12 @@ struct Scene {
 }
 
 impl Scene {
-    fn at(search: &mut Search, when: LossMoment) -> Self {
+    fn at(search: &mut Search, longest_on_set_s: f64, when: LossMoment) -> Self {
         let course = search.segment.course;
         let on_set_s = match when {
             LossMoment::TakeOff => return Self::at_take_off(search),
-            LossMoment::OnSetShare(share) => search.longest().on_set_s * share.value,
-            LossMoment::TurnBack => search.longest().on_set_s,
+            LossMoment::OnSetShare(share) => longest_on_set_s * share.value,
+            LossMoment::TurnBack => longest_on_set_s,
         };
         search.turn_back(on_set_s);
         let home = course.homebound.iter().filter(|step| step.kind != LegKind::GoAround);

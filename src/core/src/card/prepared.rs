@@ -1,17 +1,18 @@
-//! From a setup and a site to its card: calls the stations in their order, computes nothing itself.
+//! One setup at one site with what every question to it needs, made once; and its card: calls the stations in their
+//! order, computes nothing itself.
 
 use super::checks::{self, Facts, InFlight};
 use super::margin::{greatest_climb_rate, level_thrust};
 use super::params::{Card, Hover, Outcome, Setup};
-use super::rotor_out::{WorstRotorOut, worst_rotor_out};
 use super::string_out::string_out;
+use super::worst_rotor::{WorstRotorOut, worst_rotor_out};
 use crate::air::{Air, Site, air_above, wind_at};
 use crate::aircraft::{LevelCeiling, Trim, greatest_wind_held};
-use crate::flight::{Flight, fly};
+use crate::flight::{Flight, FlightSettings, FlightTask};
 use crate::input_error::InputError;
 use crate::limits::{Check, Thresholds, verdict};
 use crate::mass::{MassAndBalance, sum};
-use crate::profile::{LegDemand, Plan, plan};
+use crate::profile::{Plan, plan};
 use crate::propulsion::OperatingPoint;
 use crate::rotor::{VORTEX_RING_SINK, hover_induced_velocity};
 use crate::supply::{Source, Supply};
@@ -22,26 +23,22 @@ use crate::units::{ElectricCurrent, ElectricPotential, Length, Power, Ratio, Vel
 /// # Errors
 /// `InputError` naming the first field of setup or site that misses its bound.
 pub fn card(setup: &Setup, site: &Site, thresholds: &Thresholds) -> Result<Card, InputError> {
-    setup.profile.validate()?;
-    setup.policy.validate()?;
-    let air = air_above(site, Length::default())?;
-    let set_air = air_above(site, setup.profile.height)?;
-    let mass = sum(&setup.items)?;
-    let trim = Trim::new(&setup.airframe, &mass)?;
-    let stations = Stations { setup, site, thresholds, air, set_air, mass, trim };
-    stations.card()
+    Prepared::new(setup, site, thresholds)?.card()
 }
 
-/// The setup with what the first stations made of it.
-struct Stations<'a> {
-    setup: &'a Setup,
-    site: &'a Site,
-    thresholds: &'a Thresholds,
+/// One setup at one site, with mass, air, trim and plan made once for whatever is asked of it.
+#[derive(Debug, Clone)]
+pub struct Prepared<'a> {
+    pub(super) setup: &'a Setup,
+    pub(super) site: &'a Site,
+    pub(super) thresholds: &'a Thresholds,
     air: Air,
     /// Thinner than at the launch site: margins are taken here.
-    set_air: Air,
+    pub(super) set_air: Air,
     mass: MassAndBalance,
-    trim: Trim<'a>,
+    pub(super) trim: Trim<'a>,
+    /// As it came: a setup that cannot hover is told so before its legs are refused.
+    plan: Result<Plan, InputError>,
 }
 
 /// Thrust in hand at one state of the packs.
@@ -52,14 +49,38 @@ struct InHand {
     hover_voltage: Option<ElectricPotential>,
 }
 
-impl Stations<'_> {
-    fn card(self) -> Result<Card, InputError> {
+impl<'a> Prepared<'a> {
+    /// Checks setup and site and does what all questions share.
+    ///
+    /// # Errors
+    /// `InputError` naming the first field of setup or site that misses its bound.
+    pub fn new(setup: &'a Setup, site: &'a Site, thresholds: &'a Thresholds) -> Result<Self, InputError> {
+        setup.profile.validate()?;
+        setup.policy.validate()?;
+        let air = air_above(site, Length::default())?;
+        let set_air = air_above(site, setup.profile.height)?;
+        let mass = sum(&setup.items)?;
+        let trim = Trim::new(&setup.airframe, &mass)?;
+        let plan = plan(&trim, site, &setup.profile);
+        Ok(Self { setup, site, thresholds, air, set_air, mass, trim, plan })
+    }
+
+    /// The planned legs, or why there is no way home.
+    pub(super) fn plan(&self) -> Result<&Plan, InputError> {
+        self.plan.as_ref().map_err(Clone::clone)
+    }
+
+    /// The card. A setup that cannot fly gives a card that says so.
+    ///
+    /// # Errors
+    /// `InputError` from the propulsion unit or the packs.
+    pub fn card(&self) -> Result<Card, InputError> {
         let still = Velocity::default();
         let rotors = self.trim.rotors(self.set_air.density, still, still)?;
         let hover_power = rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
         let start = self.setup.supply.source_at_start()?;
         let fresh = self.in_hand(&start, hover_power)?;
-        let (outcome, legs) = self.outcome(&fresh)?;
+        let (outcome, string_out) = self.outcome(&fresh)?;
         let end = match &outcome {
             Outcome::Flies(flight) => Some(self.in_hand(&flight.source_at_land_by, hover_power)?),
             _ => None,
@@ -67,9 +88,7 @@ impl Stations<'_> {
         let hover = hover(&rotors, hover_power, &fresh, end.as_ref());
         let rotor_out = end.as_ref().map(|end| self.rotor_out(end)).transpose()?.flatten();
         let mut checks = self.checks(&hover, &outcome, end.as_ref(), rotor_out)?;
-        if let (Outcome::Flies(_), Some(legs)) = (&outcome, &legs) {
-            checks.push(string_out(self.setup, legs)?);
-        }
+        checks.extend(string_out);
         let verdict = verdict(&mut checks);
         Ok(Card {
             air: self.air,
@@ -99,20 +118,25 @@ impl Stations<'_> {
         })
     }
 
-    fn outcome(&self, fresh: &InHand) -> Result<(Outcome, Option<LegDemand>), InputError> {
+    /// What becomes of the flight, and where there is one, whether it survives the loss of a string.
+    fn outcome(&self, fresh: &InHand) -> Result<(Outcome, Option<Check>), InputError> {
         if fresh.thrust_to_weight.value < 1.0 {
             let (needed, available) = (self.trim.weight(), fresh.level.thrust);
             return Ok((Outcome::CannotHover { needed, available, ruled_by: fresh.level.ruled_by }, None));
         }
-        let legs = match plan(&self.trim, self.site, &self.setup.profile)? {
+        let legs = match self.plan()? {
             Plan::Legs(legs) => legs,
-            Plan::NoWayHome { airspeed, wind } => return Ok((Outcome::NoWayHome { airspeed, wind }, None)),
+            &Plan::NoWayHome { airspeed, wind } => return Ok((Outcome::NoWayHome { airspeed, wind }, None)),
         };
-        let outcome = match fly(&self.setup.supply, &legs, &self.setup.policy)? {
-            Ok(flight) => Outcome::Flies(Box::new(flight)),
-            Err(none) => Outcome::NoFlight(none),
-        };
-        Ok((outcome, Some(legs)))
+        let Setup { supply, policy, .. } = self.setup;
+        let task = FlightTask::new(supply, legs, policy, &FlightSettings::default())?;
+        Ok(match task.longest() {
+            Ok(mut longest) => {
+                let check = string_out(self.setup, &mut longest)?;
+                (Outcome::Flies(Box::new(longest.in_full())), Some(check))
+            }
+            Err(none) => (Outcome::NoFlight(none), None),
+        })
     }
 
     fn checks(
