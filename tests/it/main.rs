@@ -18,6 +18,7 @@ mod frame;
 mod frame_layouts;
 mod mass;
 mod measure;
+mod metar;
 mod motor;
 mod propulsion;
 mod rig;

@@ -12,6 +12,7 @@ pub mod record;
 
 pub mod measure;
 pub mod merge;
+pub mod metar;
 mod migrate;
 pub mod open;
 mod quantity;

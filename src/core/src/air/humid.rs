@@ -7,6 +7,9 @@
 //! Valid     stated for 600–1100 hPa and 15–27 °C; at −10 °C and 700 hPa still within 0.02 % of that library
 //! Assumes   saturation over water below freezing too, as weather reports do
 
+use super::params::Site;
+use crate::input_error::InputError;
+use crate::input_range::{InputRange, Kind};
 use crate::units::{MassDensity, Pressure, Ratio, ThermodynamicTemperature};
 use uom::si::thermodynamic_temperature::{degree_celsius, kelvin};
 use uom::si::{mass_density::kilogram_per_cubic_meter, pressure::pascal, ratio::ratio};
@@ -31,6 +34,23 @@ pub fn moist_air_density(
         dry * (1.0 - x_v * (1.0 - MOLAR_MASS_WATER_KG_MOL / MOLAR_MASS_DRY_KG_MOL)),
     )
 }
+
+/// Relative humidity over water of air with this dew point: e(dew point) / e(temperature).
+///
+/// # Errors
+/// `InputError::OutOfRange` for a temperature outside `Site::TEMPERATURE`, or a dew point above it or below −90 °C.
+pub fn relative_humidity(
+    temperature: ThermodynamicTemperature,
+    dew_point: ThermodynamicTemperature,
+) -> Result<Ratio, InputError> {
+    Site::TEMPERATURE.check(temperature.value)?;
+    DEW_POINT.check(dew_point.value)?;
+    let of = |temperature: ThermodynamicTemperature| saturation_pressure_pa(temperature.get::<kelvin>());
+    Site::RELATIVE_HUMIDITY.check(of(dew_point) / of(temperature)).map(Ratio::new::<ratio>)
+}
+
+/// −90 °C to 55 °C.
+const DEW_POINT: InputRange = InputRange::new("dew_point", Kind::Temperature, 183.15, 328.15);
 
 /// Saturation vapour pressure over water, CIPM-2007 eq. A1.1.
 fn saturation_pressure_pa(t_k: f64) -> f64 {

@@ -5,11 +5,11 @@ pub mod params;
 mod standard;
 mod wind;
 
-pub use humid::moist_air_density;
+pub use humid::{moist_air_density, relative_humidity};
 pub use params::{Air, Site};
 pub use standard::{
     density_altitude, pressure_altitude, standard_density, standard_pressure, standard_temperature,
-    station_pressure,
+    station_pressure, temperature_above,
 };
 pub use wind::wind_at;
 
@@ -24,7 +24,7 @@ use crate::units::Length;
 pub fn air_above(site: &Site, height: Length) -> Result<Air, InputError> {
     site.validate()?;
     let pressure = station_pressure(site.qnh, site.elevation + height);
-    let temperature = standard::temperature_above(site.temperature, height);
+    let temperature = temperature_above(site.temperature, height);
     let density = moist_air_density(pressure, temperature, site.relative_humidity);
     Ok(Air {
         pressure,

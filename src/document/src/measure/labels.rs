@@ -9,6 +9,7 @@ const AIR: &[Entry] = &[
     ("temperature", "Outside air temperature", "In the shade, at the site."),
     ("relative_humidity", "Relative humidity", "Moist air is slightly thinner."),
     ("wind", "Mean wind", "At 10 m above ground; the wind on set is worked out from it."),
+    ("dew_point", "Dew point", "As a weather report gives it; never above the temperature."),
     ("gust", "Gust", "Strongest expected at 10 m, not below the mean wind."),
 ];
 
