@@ -48,7 +48,7 @@ fn val_fm15_reports() {
         let metar = match read(report) {
             Err(fault) => {
                 assert_eq!(kind(&fault), row.text("refused"), "{report}: {fault}");
-                assert!(fault.to_string().ends_with('.') && !fault.to_string().contains("_"), "{fault}");
+                assert!(fault.to_string().ends_with('.') && !fault.to_string().contains('_'), "{fault}");
                 continue;
             }
             Ok(metar) => metar,

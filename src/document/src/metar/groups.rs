@@ -139,9 +139,7 @@ type Temperatures = (Option<ThermodynamicTemperature>, Option<ThermodynamicTempe
 /// `18/16`, `M05/M11`, `10/`, `12///`, `/////`.
 pub(super) fn temperatures(word: &str) -> Read<Temperatures> {
     let Some((left, right)) = word.split_once('/') else { return bad(word, BadGroup::Form) };
-    let (Some(temperature), Some(dew_point)) = (whole_degrees(left), whole_degrees(right)) else {
-        return bad(word, BadGroup::Form);
-    };
+    let [temperature, dew_point] = [whole_degrees(left, word)?, whole_degrees(right, word)?];
     for degrees in [temperature, dew_point].into_iter().flatten() {
         if !(COLDEST_C..=HOTTEST_C).contains(&degrees) {
             return bad(word, BadGroup::Temperature);
@@ -153,17 +151,19 @@ pub(super) fn temperatures(word: &str) -> Read<Temperatures> {
     Ok((temperature.map(celsius), dew_point.map(celsius)))
 }
 
-/// The outer none: not a temperature; the inner: missing.
-fn whole_degrees(part: &str) -> Option<Option<f64>> {
+/// None where it is missing.
+fn whole_degrees(part: &str, word: &str) -> Read<Option<f64>> {
     if part.bytes().all(|byte| byte == b'/') {
-        return Some(None);
+        return Ok(None);
     }
     let (digits, sign) = match part.strip_prefix('M') {
         Some(digits) => (digits, -1.0),
         None => (part, 1.0),
     };
-    let value = number(digits).filter(|_| digits.len() == 2)?;
-    Some(Some(sign * f64::from(value)))
+    match number(digits).filter(|_| digits.len() == 2) {
+        Some(value) => Ok(Some(sign * f64::from(value))),
+        None => bad(word, BadGroup::Form),
+    }
 }
 
 fn celsius(degrees: f64) -> ThermodynamicTemperature {
