@@ -5,6 +5,7 @@ mod bench_files;
 mod bench_fit;
 mod card;
 mod cell;
+mod checks;
 mod contingency;
 mod contingency_words;
 mod craft;

@@ -70,7 +70,7 @@ fn val_law_mass_limits() {
         assert_eq!(within(mass), [("us-55-lb", us), ("eu-25-kg", eu)], "{mass:?}");
     }
     let states = mass_notes(kg(24.0)).unwrap();
-    let apart = states[1].room - states[0].room;
+    let apart = states[1].margin - states[0].margin;
     assert_close(apart.get::<gram>(), 52.42, 1e-3, "the limits lie 52 g apart");
     assert!(states.iter().all(|state| !state.note.source.is_empty() && state.note.strictly_below));
 }

@@ -10,7 +10,6 @@ use crate::supply::SupplyFault;
 
 /// A refused input.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum InputError {
     /// A value outside its documented range, or not a number. `value` in SI.
     OutOfRange {

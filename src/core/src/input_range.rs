@@ -11,7 +11,6 @@ const SLACK: f64 = 1e-9;
 
 /// What sort of quantity a range speaks of: chooses the units a screen offers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
 pub enum Kind {
     /// Kilogram.
     Mass,

@@ -101,7 +101,6 @@ pub struct Sheet {
 
 /// Why a sheet gives no bench rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
-#[non_exhaustive]
 pub enum BenchCsvError {
     /// The sheet has no rows.
     NoRows,

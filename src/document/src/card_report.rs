@@ -6,7 +6,7 @@ use std::collections::HashMap;
 
 use liftmargin_core::air::Site;
 use liftmargin_core::card::{Card, Cautious, Outcome, Prepared, Setup};
-use liftmargin_core::limits::{Check, Figure, Thresholds};
+use liftmargin_core::limits::{Check, Figure, Quantity, Thresholds};
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio};
 use serde::{Deserialize, Serialize};
@@ -14,7 +14,6 @@ use uom::si::electric_charge::milliampere_hour;
 
 use crate::error::DocumentError;
 use crate::quantity::refused;
-use crate::report_keys as key;
 use crate::resolve::{ResolvedAirframe, referred, resolve_airframe, resolve_setup, resolve_site};
 use crate::schema::{self, Bundle};
 
@@ -65,7 +64,6 @@ pub enum NoFlightReport {
     NoWayHome { transit_airspeed_m_s: f64, wind_m_s: f64 },
     TooLittleCharge { limit: String, at_s: f64 },
     VoltageCollapse { leg: String, asked_power_w: f64, greatest_power_w: f64 },
-    Other,
 }
 
 /// One check.
@@ -159,9 +157,9 @@ pub fn of(setup: &str, site: &str, card: &Card, cautious: Option<&Cautious>) -> 
         air_density_kg_m3: card.air.density.value,
         density_altitude_m: card.air.density_altitude.value,
         hover_power_w: card.hover.power.value,
-        verdict: key::state(card.verdict.state).to_owned(),
-        worst_check: card.verdict.worst.map(|kind| key::check_kind(kind).to_owned()),
-        flight_limit: flight.map(|flight| key::flight_limit(flight.limit).to_owned()),
+        verdict: card.verdict.state.key().to_owned(),
+        worst_check: card.verdict.worst.map(|kind| kind.key().to_owned()),
+        flight_limit: flight.map(|flight| flight.limit.key().to_owned()),
         no_flight: no_flight(&card.outcome),
         checks: card.checks.iter().map(check).collect(),
     }
@@ -174,50 +172,45 @@ fn no_flight(outcome: &Outcome) -> Option<NoFlightReport> {
         Outcome::CannotHover { needed, available, ruled_by } => NoFlightReport::CannotHover {
             needed_thrust_n: needed.value,
             available_thrust_n: available.value,
-            ruled_by: key::thrust_limit(*ruled_by).to_owned(),
+            ruled_by: ruled_by.key().to_owned(),
         },
         Outcome::NoWayHome { airspeed, wind } => {
             NoFlightReport::NoWayHome { transit_airspeed_m_s: airspeed.value, wind_m_s: wind.value }
         }
         Outcome::NoFlight(NoFlight::TooLittleCharge { limit, at }) => {
-            NoFlightReport::TooLittleCharge { limit: key::flight_limit(*limit).to_owned(), at_s: at.value }
+            NoFlightReport::TooLittleCharge { limit: limit.key().to_owned(), at_s: at.value }
         }
         Outcome::NoFlight(NoFlight::VoltageCollapse { leg, asked, greatest }) => {
             NoFlightReport::VoltageCollapse {
-                leg: key::leg(*leg).to_owned(),
+                leg: leg.key().to_owned(),
                 asked_power_w: asked.value,
                 greatest_power_w: greatest.value,
             }
         }
-        Outcome::NoFlight(_) => NoFlightReport::Other,
     })
 }
 
 fn check(check: &Check) -> CheckReport {
-    let (limit, unit) = si(check.limit);
     CheckReport {
-        kind: key::check_kind(check.kind).to_owned(),
-        state: key::state(check.state).to_owned(),
-        value: check.value.map(|figure| si(figure).0),
-        limit,
-        unit: unit.to_owned(),
-        basis: key::basis(check.basis).to_owned(),
-        room: check.room.map(|room| room.value),
+        kind: check.kind.key().to_owned(),
+        state: check.state.key().to_owned(),
+        value: check.value.map(Figure::si),
+        limit: check.limit.si(),
+        unit: unit(check.kind.quantity()).to_owned(),
+        basis: check.source.key().to_owned(),
+        room: check.margin.map(|margin| margin.value),
     }
 }
 
-/// A figure in SI with its unit; dimensionless ones have the unit 1.
-fn si(figure: Figure) -> (f64, &'static str) {
-    match figure {
-        Figure::Ratio(share) => (share.value, "1"),
-        Figure::Mass(mass) => (mass.value, "kg"),
-        Figure::Current(current) => (current.value, "A"),
-        Figure::CellVoltage(voltage) => (voltage.value, "V"),
-        Figure::Temperature(temperature) => (temperature.value, "K"),
-        Figure::Speed(speed) => (speed.value, "m/s"),
-        Figure::Length(length) => (length.value, "m"),
-        Figure::Time(time) => (time.value, "s"),
-        Figure::Power(power) => (power.value, "W"),
+/// The unit of a figure in SI; dimensionless ones have the unit 1.
+const fn unit(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Ratio | Quantity::Share => "1",
+        Quantity::Mass => "kg",
+        Quantity::Current => "A",
+        Quantity::CellVoltage => "V",
+        Quantity::Temperature => "K",
+        Quantity::Speed | Quantity::VerticalSpeed => "m/s",
     }
 }
 

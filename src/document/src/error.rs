@@ -8,7 +8,6 @@ use crate::quantity;
 
 /// A refused file, or a refused change.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum DocumentError {
     /// More text than a bundle can sensibly hold.
     TooLarge {

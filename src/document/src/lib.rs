@@ -16,7 +16,6 @@ pub mod metar;
 mod migrate;
 pub mod open;
 mod quantity;
-pub mod report_keys;
 pub mod resolve;
 pub mod schema;
 pub mod sweep;

@@ -1,11 +1,10 @@
-//! The checks, each with its value, limit, room and where the limit comes from.
+//! The checks, each with its value, limit, margin and where the limit comes from.
 
 use leptos::prelude::*;
 use liftmargin_core::limits::Check;
 use liftmargin_document::measure::{Units, checks};
-use liftmargin_document::report_keys::check_kind;
 
-use super::state_mark::{key, state_mark};
+use super::state_mark::state_mark;
 
 /// All checks in the given order.
 #[component]
@@ -21,12 +20,12 @@ pub fn CheckList(
 
 fn row(check: &Check, units: Units) -> AnyView {
     view! {
-        <li class="check" data-state=key(check.state) data-check=check_kind(check.kind)>
+        <li class="check" data-state=check.state.key() data-check=check.kind.key()>
             {state_mark(check.state)}
             <div class="check-words">
                 <p class="check-name">{checks::name(check.kind)}</p>
                 <p class="check-limit">
-                    {checks::limit(check, units)} " " <span class="check-basis">{checks::basis(check.basis)}</span>
+                    {checks::limit(check, units)} " " <span class="check-basis">{checks::basis(check.source)}</span>
                 </p>
             </div>
             <div class="check-figures">
@@ -34,7 +33,7 @@ fn row(check: &Check, units: Units) -> AnyView {
                 <p class="check-room">
                     <strong>{checks::state_word(check.state)}</strong>
                     " "
-                    {checks::room(check)}
+                    {checks::margin(check)}
                 </p>
             </div>
         </li>

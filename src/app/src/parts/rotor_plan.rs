@@ -4,6 +4,7 @@
 
 use leptos::ev;
 use leptos::prelude::*;
+use liftmargin_core::limits::State;
 
 use super::svg::{Anchor, At, Svg};
 
@@ -20,6 +21,8 @@ pub struct RotorSpot {
     pub upper: Option<bool>,
     /// Throttle, 0 to 1.
     pub load: f64,
+    /// How that stands.
+    pub state: State,
     /// The load in words, "58 %".
     pub load_words: String,
 }
@@ -94,17 +97,12 @@ fn draw_gravity(svg: &mut Svg, place: (f64, f64), radius: f64) {
 
 /// A rotor: disc, or half a disc for one of a pair (the upper one is the left half).
 fn draw_rotor(svg: &mut Svg, rotor: &RotorSpot, index: usize, radius: f64, stopped: bool) {
-    let level = match rotor.load {
-        load if load > 1.0 => "no",
-        load if load > 0.7 => "watch",
-        _ => "fine",
-    };
     let number = index.to_string();
     let size = format!("{:.1}", radius * if rotor.upper.is_some() { 0.26 } else { 0.36 });
     let attributes = [
         ("font-size", size.as_str()),
         ("data-rotor", number.as_str()),
-        ("data-load", level),
+        ("data-load", rotor.state.key()),
         ("data-stopped", if stopped { "true" } else { "false" }),
     ];
     svg.group("rotor", (rotor.right_m * 100.0, -rotor.forward_m * 100.0), &attributes);

@@ -21,12 +21,3 @@ pub fn state_mark(state: State) -> AnyView {
     }
     .into_any()
 }
-
-/// The state as the `data-state` attribute that the style sheet knows.
-pub const fn key(state: State) -> &'static str {
-    match state {
-        State::Fine => "fine",
-        State::Watch => "watch",
-        State::No => "no",
-    }
-}

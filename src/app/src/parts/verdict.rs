@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use liftmargin_core::limits::State;
 use liftmargin_document::measure::checks::state_word;
 
-use super::state_mark::{key, state_mark};
+use super::state_mark::state_mark;
 use crate::live::{Text, live, text};
 
 /// The verdict banner.
@@ -16,7 +16,7 @@ pub fn VerdictBanner(
     sentence: Text,
 ) -> impl IntoView {
     view! {
-        <section class="verdict" data-state=text(move || key(state.get()).to_owned()) role="status">
+        <section class="verdict" data-state=text(move || state.get().key().to_owned()) role="status">
             {live(move || state_mark(state.get()))}
             <p class="verdict-words" data-figure="verdict">
                 <strong class="verdict-word">{text(move || state_word(state.get()).to_owned())}</strong>

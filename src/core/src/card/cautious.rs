@@ -121,7 +121,12 @@ impl Sampler<'_> {
             let stretch = match leg.kind {
                 LegKind::Transit => out.value,
                 LegKind::Return => home.value,
-                _ => 1.0,
+                LegKind::WarmUp
+                | LegKind::Climb
+                | LegKind::OnSet
+                | LegKind::Descent
+                | LegKind::Landing
+                | LegKind::GoAround => 1.0,
             };
             Leg { kind: leg.kind, duration: leg.duration * stretch, power: leg.power * factor }
         };

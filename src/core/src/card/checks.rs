@@ -53,7 +53,7 @@ fn thrust_fresh(facts: &Facts<'_>) -> Check {
     judge(
         CheckKind::ThrustToWeightFresh,
         Some(Figure::Ratio(facts.thrust_to_weight)),
-        at_least(Figure::Ratio(limits.thrust_to_weight_fine), Figure::Ratio(limits.thrust_to_weight_least)),
+        band(Figure::Ratio(limits.thrust_to_weight_fine), Figure::Ratio(limits.thrust_to_weight_least)),
         LimitSource::CommonPractice,
     )
 }
@@ -63,7 +63,7 @@ fn motor_current(facts: &Facts<'_>) -> Check {
     judge(
         CheckKind::MotorCurrent,
         Some(Figure::Current(facts.greatest_motor_current)),
-        at_most(Figure::Current(limit * facts.thresholds.fine_share_of_limit), Figure::Current(limit)),
+        band(Figure::Current(limit * facts.thresholds.fine_share_of_limit), Figure::Current(limit)),
         LimitSource::Maker,
     )
 }
@@ -73,7 +73,7 @@ fn balance(facts: &Facts<'_>) -> Check {
     judge(
         CheckKind::Balance,
         Some(Figure::Ratio(facts.most_loaded_over_mean)),
-        at_most(Figure::Ratio(limits.balance_fine), Figure::Ratio(limits.balance_greatest)),
+        band(Figure::Ratio(limits.balance_fine), Figure::Ratio(limits.balance_greatest)),
         LimitSource::CommonPractice,
     )
 }
@@ -83,7 +83,7 @@ fn pack_cold(facts: &Facts<'_>) -> Check {
     judge(
         CheckKind::PackCold,
         facts.coldest_pack.map(Figure::Temperature),
-        at_least(Figure::Temperature(limits.pack_cold_fine), Figure::Temperature(limits.pack_coldest)),
+        band(Figure::Temperature(limits.pack_cold_fine), Figure::Temperature(limits.pack_coldest)),
         LimitSource::CommonPractice,
     )
 }
@@ -91,57 +91,56 @@ fn pack_cold(facts: &Facts<'_>) -> Check {
 fn all_up_mass(facts: &Facts<'_>) -> Option<Check> {
     let limit = facts.mass_limit?;
     // The maker's limit is the maker's word: up to it is fine.
-    let band = at_most(Figure::Mass(limit), Figure::Mass(limit));
+    let band = band(Figure::Mass(limit), Figure::Mass(limit));
     Some(judge(CheckKind::AllUpMass, Some(Figure::Mass(facts.all_up_mass)), band, LimitSource::Maker))
 }
 
 fn way_home(facts: &Facts<'_>) -> Option<Check> {
     let airspeed = facts.transit?;
-    let band = at_most(Figure::Speed(airspeed * 0.6), Figure::Speed(airspeed * 0.9));
+    let band = band(
+        Figure::Speed(airspeed * facts.thresholds.way_home_fine),
+        Figure::Speed(airspeed * facts.thresholds.way_home_greatest),
+    );
     Some(judge(CheckKind::WayHome, Some(Figure::Speed(facts.wind)), band, LimitSource::CommonPractice))
 }
 
 fn descent_rate(facts: &Facts<'_>) -> Option<Check> {
-    let onset = Figure::Speed(facts.ring_state_onset);
+    let onset = Figure::VerticalSpeed(facts.ring_state_onset);
     let check = judge(
         CheckKind::DescentRate,
-        Some(Figure::Speed(facts.sink_rate?)),
-        at_most(onset, onset),
+        Some(Figure::VerticalSpeed(facts.sink_rate?)),
+        band(onset, onset),
         LimitSource::Physics,
     );
     Some(check.watch_at_most())
 }
 
 fn reserve(facts: &Facts<'_>) -> Check {
-    let usual = Figure::Ratio(facts.thresholds.reserve_share_usual);
-    let value = facts.flight.as_ref().map(|_| Figure::Ratio(facts.policy.share));
-    let check = judge(CheckKind::Reserve, value, at_least(usual, usual), LimitSource::CommonPractice);
+    let usual = Figure::Share(facts.thresholds.reserve_share_usual);
+    let value = facts.flight.as_ref().map(|_| Figure::Share(facts.policy.share));
+    let check = judge(CheckKind::Reserve, value, band(usual, usual), LimitSource::CommonPractice);
     if value.is_some() { check.watch_at_most() } else { check }
 }
 
 fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
     let limits = facts.thresholds;
-    let ratio_band = |fine, limit| (Figure::Ratio(fine), Figure::Ratio(limit));
-    let (fine, least) = ratio_band(limits.thrust_to_weight_fine, limits.thrust_to_weight_least);
     let thrust = judge(
         CheckKind::ThrustToWeightAtLandBy,
         Some(Figure::Ratio(at.thrust_to_weight)),
-        at_least(fine, least),
+        band(Figure::Ratio(limits.thrust_to_weight_fine), Figure::Ratio(limits.thrust_to_weight_least)),
         LimitSource::CommonPractice,
     );
-    let (fine, greatest) = ratio_band(limits.hover_throttle_fine, limits.hover_throttle_greatest);
     let throttle = judge(
         CheckKind::HoverThrottleAtLandBy,
-        at.hover_throttle.map(Figure::Ratio),
-        at_most(fine, greatest),
+        at.hover_throttle.map(Figure::Share),
+        band(Figure::Share(limits.hover_throttle_fine), Figure::Share(limits.hover_throttle_greatest)),
         LimitSource::CommonPractice,
     );
-    let one = Ratio::new::<ratio>(1.0);
-    let (fine, most) = ratio_band(limits.fine_share_of_limit, one);
+    let whole_rating = Figure::Share(Ratio::new::<ratio>(1.0));
     let c_rate = judge(
         CheckKind::CRate,
-        Some(Figure::Ratio(at.flight.extremes.share_of_c_rating)),
-        at_most(fine, most),
+        Some(Figure::Share(at.flight.extremes.share_of_c_rating)),
+        band(Figure::Share(limits.fine_share_of_limit), whole_rating),
         LimitSource::Maker,
     );
     let mut checks = vec![thrust, throttle, c_rate, cell_voltage(facts, at), pack_hot(facts, at)];
@@ -154,7 +153,7 @@ fn in_flight(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
 fn cell_voltage(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
     let floor = Figure::CellVoltage(facts.policy.loaded_cell_floor);
     let value = Some(Figure::CellVoltage(at.flight.extremes.cell_voltage));
-    judge(CheckKind::LoadedCellVoltage, value, at_least(floor, floor), LimitSource::Policy)
+    judge(CheckKind::LoadedCellVoltage, value, band(floor, floor), LimitSource::Policy)
 }
 
 fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
@@ -162,7 +161,7 @@ fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
     judge(
         CheckKind::PackHot,
         Some(Figure::Temperature(at.flight.extremes.temperature)),
-        at_most(Figure::Temperature(limits.pack_warm_fine), Figure::Temperature(limits.pack_warmest)),
+        band(Figure::Temperature(limits.pack_warm_fine), Figure::Temperature(limits.pack_warmest)),
         LimitSource::CommonPractice,
     )
 }
@@ -171,9 +170,9 @@ fn wind(facts: &Facts<'_>, at: &InFlight<'_>) -> [Check; 2] {
     let Some(held) = at.wind_held else {
         let none = Figure::Speed(Velocity::default());
         return [CheckKind::WindHold, CheckKind::GustHold]
-            .map(|kind| judge(kind, None, at_most(none, none), LimitSource::Physics));
+            .map(|kind| judge(kind, None, band(none, none), LimitSource::Physics));
     };
-    let band = at_most(Figure::Speed(held * 0.8), Figure::Speed(held));
+    let band = band(Figure::Speed(held * facts.thresholds.wind_hold_fine), Figure::Speed(held));
     // A gust is short: it may use what is kept for control, so it is watched, not refused.
     let gust = judge(CheckKind::GustHold, Some(Figure::Speed(facts.gust)), band, LimitSource::Physics)
         .watch_at_most();
@@ -184,16 +183,12 @@ fn climb(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
     let limits = facts.thresholds;
     judge(
         CheckKind::ClimbReserve,
-        Some(Figure::Speed(at.climb_rate)),
-        at_least(Figure::Speed(limits.climb_rate_fine), Figure::Speed(limits.climb_rate_least)),
+        Some(Figure::VerticalSpeed(at.climb_rate)),
+        band(Figure::VerticalSpeed(limits.climb_rate_fine), Figure::VerticalSpeed(limits.climb_rate_least)),
         LimitSource::CommonPractice,
     )
 }
 
-fn at_least(fine: Figure, limit: Figure) -> Band {
-    Band::AtLeast { fine, limit }
-}
-
-fn at_most(fine: Figure, limit: Figure) -> Band {
-    Band::AtMost { fine, limit }
+fn band(fine: Figure, limit: Figure) -> Band {
+    Band { fine, limit }
 }

@@ -14,7 +14,7 @@ use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, State, judge};
 /// Loaded cell voltage of the rest against the floor; to be watched where the rest does not carry alone.
 pub(super) fn string_out(setup: &Setup, flight: &mut LongestFlight<'_>) -> Result<Check, InputError> {
     let floor = Figure::CellVoltage(setup.policy.loaded_cell_floor);
-    let band = Band::AtLeast { fine: floor, limit: floor };
+    let band = Band { fine: floor, limit: floor };
     let mut worst: Option<Check> = None;
     for (index, _) in setup.supply.unlike_strings() {
         let lost = flight.string_lost(index, LossMoment::TurnBack)?;

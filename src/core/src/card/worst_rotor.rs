@@ -49,8 +49,8 @@ impl WorstRotorOut {
             state: self.state,
             value: Some(Figure::Ratio(value)),
             limit: Figure::Ratio(limit),
-            basis: LimitSource::Physics,
-            room: Some(value - limit),
+            source: LimitSource::Physics,
+            margin: Some(value - limit),
         }
     }
 }

@@ -26,7 +26,7 @@ pub(super) fn collapse(step: &Step, overload: Overload) -> NoFlight {
 pub(super) fn first(course: &Course, limits: Limits) -> NoFlight {
     let mut segment = Segment::new(course, limits);
     segment.least = limits.by_charge(&course.kernel, &segment.states);
-    if segment.least.room < 0.0 {
+    if segment.least.left < 0.0 {
         return too_little(segment.least.limit, 0.0);
     }
     for step in course.outbound.iter().chain([&course.on_set]).chain(&course.homebound) {
@@ -41,18 +41,18 @@ fn in_stretch(segment: &mut Segment, step: &Step) -> Option<NoFlight> {
     if let Err(overload) = segment.look(step.power_w) {
         return Some(collapse(step, overload));
     }
-    if segment.least.room < 0.0 {
+    if segment.least.left < 0.0 {
         return Some(too_little(segment.least.limit, segment.time_s));
     }
     let mut good: (Vec<UnitState>, f64) = (segment.states.clone(), segment.time_s);
     let flown = segment.fly(step, step.duration_s, &mut |sight| {
-        let fine = sight.least.room >= 0.0;
+        let fine = sight.least.left >= 0.0;
         if fine {
             good = (sight.states.to_vec(), sight.time_s);
         }
         fine
     });
-    (flown.is_err() || segment.least.room < 0.0).then(|| within_step(segment, step, &good))
+    (flown.is_err() || segment.least.left < 0.0).then(|| within_step(segment, step, &good))
 }
 
 /// Closes in on the breach between a good state and the end of the step after it, to well below 0.1 s.
@@ -64,7 +64,7 @@ fn within_step(segment: &mut Segment, step: &Step, (states, time_s): &(Vec<UnitS
         segment.rewind(states, *time_s, Margin::FREE);
         let flown = segment.look(step.power_w).and_then(|now| segment.step(&now, step.power_w, middle_s));
         match flown {
-            Ok(_) if segment.least.room >= 0.0 => fine_s = middle_s,
+            Ok(_) if segment.least.left >= 0.0 => fine_s = middle_s,
             Ok(_) => {
                 broken_s = middle_s;
                 fault = too_little(segment.least.limit, time_s + middle_s);

@@ -66,9 +66,21 @@ pub enum FlightLimit {
     GreatestPower,
 }
 
+impl FlightLimit {
+    /// Its stable name in files and reports.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::ReserveShare => "reserve-share",
+            Self::ReserveTime => "reserve-time",
+            Self::ReserveCharge => "reserve-charge",
+            Self::LoadedCellFloor => "loaded-cell-floor",
+            Self::GreatestPower => "greatest-power",
+        }
+    }
+}
+
 /// Why there is no flight at all.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub enum NoFlight {
     /// Even with no time on set the way out and home breaks this limit.
     TooLittleCharge {

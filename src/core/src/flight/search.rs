@@ -12,7 +12,7 @@ use crate::supply::kernel::UnitState;
 /// Time on set that is close enough, s.
 const CLOSE_S: f64 = 0.005;
 /// Margin that counts as just reached.
-const CLOSE_ROOM: f64 = 1e-7;
+const CLOSE_TO_LIMIT: f64 = 1e-7;
 const MOST_TRIALS: u32 = 80;
 /// More stored steps than any discharge takes (`Course::step_s`, refinement 16).
 const MOST_STEPS: usize = 16_000;
@@ -43,8 +43,8 @@ impl<'a> Search<'a> {
         let mut segment = Segment::new(course, limits);
         segment.least = limits.by_charge(&course.kernel, &segment.states);
         for step in &course.outbound {
-            let flown = segment.fly(step, step.duration_s, &mut |sight| sight.least.room >= 0.0);
-            if flown.is_err() || segment.least.room < 0.0 {
+            let flown = segment.fly(step, step.duration_s, &mut |sight| sight.least.left >= 0.0);
+            if flown.is_err() || segment.least.left < 0.0 {
                 return Err(breach::first(course, limits));
             }
         }
@@ -53,7 +53,7 @@ impl<'a> Search<'a> {
         let (down, out_s) = (trajectory.clone(), segment.time_s);
         let mut search = Self { segment, trajectory, step_s, out_s, down, down_s: out_s };
         let margin = search.home(0.0, &mut |_| true);
-        if margin.room < 0.0 {
+        if margin.left < 0.0 {
             return Err(match margin.limit {
                 FlightLimit::ReserveTime => breach::too_little(FlightLimit::ReserveTime, search.down_s),
                 _ => breach::first(course, limits),
@@ -110,9 +110,9 @@ impl<'a> Search<'a> {
         let course = self.segment.course;
         let flown = self.segment.fly(&course.on_set, limits.time_s, &mut |_| true);
         let empty = Limits { share: 0.0, charge_c: 0.0, ..limits };
-        let left = empty.by_charge(&course.kernel, &self.segment.states).room;
+        let left = empty.by_charge(&course.kernel, &self.segment.states).left;
         self.segment.least = least;
-        Margin { room: if flown.is_ok() { left } else { -1.0 }, limit: FlightLimit::ReserveTime }
+        Margin { left: if flown.is_ok() { left } else { -1.0 }, limit: FlightLimit::ReserveTime }
     }
 
     /// Flies the work on set as far as it goes by itself, storing each step; returns how long.
@@ -123,7 +123,7 @@ impl<'a> Search<'a> {
         let mut steps = 0;
         let mut now = self.segment.look(power_w);
         while let Ok(moment) = now
-            && self.segment.least.room >= 0.0
+            && self.segment.least.left >= 0.0
             && steps < MOST_STEPS
         {
             now = self.segment.step(&moment, power_w, self.step_s);
@@ -141,25 +141,25 @@ impl<'a> Search<'a> {
         let end_s = self.fill_tape();
         let mut below = (end_s, self.home(end_s, &mut |_| true));
         // The weights of false position; halving one keeps both ends moving (Illinois).
-        let (mut high, mut low) = (above.1.room, below.1.room);
+        let (mut high, mut low) = (above.1.left, below.1.left);
         for trial in 0..MOST_TRIALS {
-            if below.0 - above.0 < CLOSE_S || above.1.room < CLOSE_ROOM || below.1.room >= 0.0 {
+            if below.0 - above.0 < CLOSE_S || above.1.left < CLOSE_TO_LIMIT || below.1.left >= 0.0 {
                 break;
             }
             let share = if trial % 4 == 3 { 0.5 } else { (high / (high - low)).clamp(0.001, 0.999) };
             let guess_s = above.0 + share * (below.0 - above.0);
             let margin = self.home(guess_s, &mut |_| true);
-            if margin.room >= 0.0 {
+            if margin.left >= 0.0 {
                 above = (guess_s, margin);
-                high = margin.room;
+                high = margin.left;
                 low /= 2.0;
             } else {
                 below = (guess_s, margin);
-                low = margin.room;
+                low = margin.left;
                 high /= 2.0;
             }
         }
-        let near = above.1.room < 1e-3;
+        let near = above.1.left < 1e-3;
         Found { on_set_s: above.0, limit: if near { above.1.limit } else { below.1.limit } }
     }
 

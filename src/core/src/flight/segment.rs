@@ -20,16 +20,16 @@ pub(super) struct Step {
 /// Room to the limit that is nearest.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Margin {
-    pub room: f64,
+    pub left: f64,
     pub limit: FlightLimit,
 }
 
 impl Margin {
-    pub const FREE: Self = Self { room: f64::INFINITY, limit: FlightLimit::ReserveShare };
-    const NO_POWER: Self = Self { room: -1.0, limit: FlightLimit::GreatestPower };
+    pub const FREE: Self = Self { left: f64::INFINITY, limit: FlightLimit::ReserveShare };
+    const NO_POWER: Self = Self { left: -1.0, limit: FlightLimit::GreatestPower };
 
     pub fn or_less(self, other: Self) -> Self {
-        if other.room < self.room { other } else { self }
+        if other.left < self.left { other } else { self }
     }
 }
 
@@ -53,16 +53,16 @@ impl Limits {
     }
 
     pub fn by_voltage(&self, moment: &CircuitSolution) -> Margin {
-        Margin { room: moment.lowest_cell_v - self.floor_v, limit: FlightLimit::LoadedCellFloor }
+        Margin { left: moment.lowest_cell_v - self.floor_v, limit: FlightLimit::LoadedCellFloor }
     }
 
     pub fn by_charge(&self, kernel: &Kernel, states: &[UnitState]) -> Margin {
         let mut least = Margin::FREE;
         for (unit, state) in kernel.units.iter().zip(states) {
             let left = unit.left_c(state) / unit.capacity_c;
-            least = least.or_less(Margin { room: left - self.share, limit: FlightLimit::ReserveShare });
+            least = least.or_less(Margin { left: left - self.share, limit: FlightLimit::ReserveShare });
             let kept = self.charge_c / unit.capacity_c;
-            least = least.or_less(Margin { room: left - kept, limit: FlightLimit::ReserveCharge });
+            least = least.or_less(Margin { left: left - kept, limit: FlightLimit::ReserveCharge });
         }
         least
     }

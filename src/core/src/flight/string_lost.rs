@@ -268,11 +268,13 @@ impl Descent {
             for (greatest_a, current_a) in self.greatest_a.iter_mut().zip(sight.moment.string_a) {
                 *greatest_a = greatest_a.max(current_a);
             }
-            if sight.least.room < 0.0 {
+            if sight.least.left < 0.0 {
                 self.fail(match sight.least.limit {
                     FlightLimit::LoadedCellFloor => FirstFailure::LoadedCellFloor,
                     FlightLimit::GreatestPower => FirstFailure::VoltageCollapse,
-                    _ => FirstFailure::Charge,
+                    FlightLimit::ReserveShare | FlightLimit::ReserveTime | FlightLimit::ReserveCharge => {
+                        FirstFailure::Charge
+                    }
                 });
             }
             if kernel.units.iter().any(|unit| sight.moment.current_a(unit) > unit.rated_a) {

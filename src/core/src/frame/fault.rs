@@ -4,7 +4,6 @@ use core::fmt;
 
 /// A layout that cannot be used.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum LayoutFault {
     /// Fewer rotors than can hold level.
     TooFewRotors {

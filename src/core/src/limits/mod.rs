@@ -2,7 +2,9 @@
 
 mod house;
 mod judge;
+mod kinds;
 pub mod params;
 
 pub use judge::{Band, judge, verdict};
-pub use params::{Check, CheckKind, Figure, LimitSource, State, Thresholds, Verdict};
+pub use kinds::{CheckKind, Direction, Quantity};
+pub use params::{Check, Figure, LimitSource, State, Thresholds, Verdict};

@@ -1,60 +1,28 @@
 //! What a check says, and the thresholds it is held against.
 
-use crate::units::{
-    ElectricCurrent, ElectricPotential, Length, Mass, Power, Ratio, ThermodynamicTemperature, Time, Velocity,
-};
-
-/// What is checked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum CheckKind {
-    /// Greatest thrust over weight with full packs.
-    ThrustToWeightFresh,
-    /// Greatest thrust over weight at the voltage of land-by.
-    ThrustToWeightAtLandBy,
-    /// Hover throttle at the voltage of land-by.
-    HoverThrottleAtLandBy,
-    /// Level hover with the worst single rotor stopped.
-    RotorOut,
-    /// Flight home with the worst single string lost.
-    StringOut,
-    /// Motor current in hover, most loaded rotor, against the motor's limit.
-    MotorCurrent,
-    /// Greatest C rate of any pack against its rating.
-    CRate,
-    /// Least loaded cell voltage against the floor.
-    LoadedCellVoltage,
-    /// Cell temperature at the start against the cold limit.
-    PackCold,
-    /// Greatest predicted cell temperature against the hot limit.
-    PackHot,
-    /// Mean wind on set against the greatest wind that can be held with thrust in reserve.
-    WindHold,
-    /// Gust on set against the same.
-    GustHold,
-    /// Transit airspeed against the wind: whether the way home can be flown.
-    WayHome,
-    /// Centre-of-gravity offset: the most loaded rotor's share over the mean share.
-    Balance,
-    /// Climb rate available at land-by.
-    ClimbReserve,
-    /// All-up mass against the frame's own limit.
-    AllUpMass,
-    /// Sink rate against the onset of the vortex ring state.
-    DescentRate,
-    /// The reserve at land-by.
-    Reserve,
-}
+use super::kinds::{CheckKind, Quantity};
+use crate::units::{ElectricCurrent, ElectricPotential, Mass, Ratio, ThermodynamicTemperature, Velocity};
 
 /// How a check stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum State {
-    /// Within the limit with room.
+    /// Within the limit with margin.
     Fine,
-    /// Within the limit, little room, or a thing to watch.
+    /// Within the limit, little margin, or a thing to watch.
     Watch,
     /// Beyond the limit.
     No,
+}
+
+impl State {
+    /// Its stable name in files, reports and style sheets.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Fine => "fine",
+            Self::Watch => "watch",
+            Self::No => "no",
+        }
+    }
 }
 
 /// Where a limit comes from.
@@ -70,11 +38,25 @@ pub enum LimitSource {
     CommonPractice,
 }
 
+impl LimitSource {
+    /// Its stable name in files and reports.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Maker => "maker",
+            Self::Policy => "policy",
+            Self::Physics => "physics",
+            Self::CommonPractice => "common-practice",
+        }
+    }
+}
+
 /// A value with its quantity.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Figure {
     /// Dimensionless.
     Ratio(Ratio),
+    /// A share of one, read as per cent.
+    Share(Ratio),
     /// Mass.
     Mass(Mass),
     /// Current.
@@ -83,14 +65,38 @@ pub enum Figure {
     CellVoltage(ElectricPotential),
     /// Temperature.
     Temperature(ThermodynamicTemperature),
-    /// Speed.
+    /// Speed along the ground or of the wind.
     Speed(Velocity),
-    /// Length.
-    Length(Length),
-    /// Time.
-    Time(Time),
-    /// Power.
-    Power(Power),
+    /// Speed up or down.
+    VerticalSpeed(Velocity),
+}
+
+impl Figure {
+    /// What it is.
+    pub const fn quantity(self) -> Quantity {
+        match self {
+            Self::Ratio(_) => Quantity::Ratio,
+            Self::Share(_) => Quantity::Share,
+            Self::Mass(_) => Quantity::Mass,
+            Self::Current(_) => Quantity::Current,
+            Self::CellVoltage(_) => Quantity::CellVoltage,
+            Self::Temperature(_) => Quantity::Temperature,
+            Self::Speed(_) => Quantity::Speed,
+            Self::VerticalSpeed(_) => Quantity::VerticalSpeed,
+        }
+    }
+
+    /// Its number in SI.
+    pub const fn si(self) -> f64 {
+        match self {
+            Self::Ratio(q) | Self::Share(q) => q.value,
+            Self::Mass(q) => q.value,
+            Self::Current(q) => q.value,
+            Self::CellVoltage(q) => q.value,
+            Self::Temperature(q) => q.value,
+            Self::Speed(q) | Self::VerticalSpeed(q) => q.value,
+        }
+    }
 }
 
 /// One check.
@@ -105,9 +111,9 @@ pub struct Check {
     /// The limit.
     pub limit: Figure,
     /// Where the limit comes from.
-    pub basis: LimitSource,
-    /// Room as a share of the limit: positive inside, negative beyond.
-    pub room: Option<Ratio>,
+    pub source: LimitSource,
+    /// Margin as a share of the limit: positive inside, negative beyond.
+    pub margin: Option<Ratio>,
 }
 
 /// The verdict over all checks.
@@ -115,7 +121,7 @@ pub struct Check {
 pub struct Verdict {
     /// The worst state.
     pub state: State,
-    /// The check that is worst: least room among those in the worst state.
+    /// The check that is worst: least margin among those in the worst state.
     pub worst: Option<CheckKind>,
 }
 
@@ -142,6 +148,12 @@ pub struct Thresholds {
     pub fine_share_of_limit: Ratio,
     /// Thrust kept in hand for control, over the thrust used, when holding against wind or climbing.
     pub control_thrust_share: Ratio,
+    /// Wind over what can be held up to which holding is fine.
+    pub wind_hold_fine: Ratio,
+    /// Wind over the transit airspeed up to which the way home is fine.
+    pub way_home_fine: Ratio,
+    /// The same, above which a flight is refused.
+    pub way_home_greatest: Ratio,
     /// Thrust over weight with a rotor out from which it is fine.
     pub failure_thrust_fine: Ratio,
     /// Most loaded rotor over the mean, up to which balance is fine.

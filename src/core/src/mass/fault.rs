@@ -4,7 +4,6 @@ use core::fmt;
 
 /// Items that cannot be balanced by sliding.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum BalanceFault {
     /// An item that is not on board.
     NoSuchItem {

@@ -65,7 +65,7 @@ pub struct MassNoteState {
     /// Whether the mass is within it.
     pub is_within: bool,
     /// Limit less mass; negative beyond it.
-    pub room: Mass,
+    pub margin: Mass,
 }
 
 /// Every known limit held against this all-up mass, lightest limit first.
@@ -77,7 +77,7 @@ pub fn mass_notes(all_up_mass: Mass) -> Result<Vec<MassNoteState>, InputError> {
     let state = |note: &'static MassNote| MassNoteState {
         note,
         is_within: note.is_within(all_up_mass),
-        room: note.limit() - all_up_mass,
+        margin: note.limit() - all_up_mass,
     };
     Ok(MASS_NOTES.iter().map(state).collect())
 }

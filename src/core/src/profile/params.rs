@@ -86,6 +86,22 @@ pub enum LegKind {
     GoAround,
 }
 
+impl LegKind {
+    /// Its stable name in files and reports.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::WarmUp => "warm-up",
+            Self::Climb => "climb",
+            Self::Transit => "transit",
+            Self::OnSet => "on-set",
+            Self::Return => "return",
+            Self::Descent => "descent",
+            Self::Landing => "landing",
+            Self::GoAround => "go-around",
+        }
+    }
+}
+
 /// A leg with a fixed duration.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Leg {

@@ -7,7 +7,6 @@ use crate::units::{ElectricPotential, Force, Power, Ratio};
 
 /// A column of a bench table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
 pub enum BenchColumn {
     /// Throttle.
     Throttle,
@@ -45,7 +44,6 @@ pub struct UnitMixUp {
 
 /// A bench table that cannot be used, with the row (counted from 1) where there is one.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum BenchFault {
     /// Fewer usable rows than unknowns.
     TooFewRows {
@@ -204,7 +202,6 @@ fn write_mix_up(f: &mut fmt::Formatter<'_>, mix_up: Option<UnitMixUp>, otherwise
 
 /// What a propulsion unit cannot do, or lacks.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub enum UnitFault {
     /// Not even the smallest thrust is possible at this bus voltage.
     NoThrust {

@@ -125,6 +125,17 @@ pub enum ThrustLimit {
     ControllerCurrent,
 }
 
+impl ThrustLimit {
+    /// Its stable name in files and reports.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::BusVoltage => "bus-voltage",
+            Self::MotorCurrent => "motor-current",
+            Self::ControllerCurrent => "controller-current",
+        }
+    }
+}
+
 /// The greatest thrust of a unit at a bus voltage.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ThrustCeiling {

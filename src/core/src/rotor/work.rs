@@ -44,7 +44,6 @@ pub struct RotorWork {
 
 /// A state in which the figures still stand but should not be flown or trusted blindly.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub enum FlowWarning {
     /// Sinking through its own wake: the rotor may lose thrust without warning.
     VortexRingRisk {

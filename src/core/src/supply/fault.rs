@@ -4,7 +4,6 @@ use core::fmt;
 
 /// Packs that cannot be joined to a supply.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum SupplyFault {
     /// No string, or a string without a pack.
     Empty,

@@ -1,8 +1,8 @@
 //! Checks and the verdict in plain words.
 
-use liftmargin_core::limits::{Check, CheckKind, Figure, LimitSource, State, Verdict};
+use liftmargin_core::limits::{Check, CheckKind, Direction, Figure, LimitSource, Quantity, State, Verdict};
 
-use super::answer::{Shown, Toward, stepped, time};
+use super::answer::{Toward, stepped};
 use super::unit::Unit;
 use super::units::{Choice, Units};
 use super::words::lower_first;
@@ -28,7 +28,6 @@ pub const fn name(kind: CheckKind) -> &'static str {
         CheckKind::AllUpMass => "All-up mass against the frame's limit",
         CheckKind::DescentRate => "Sink rate against the rotors' own wake",
         CheckKind::Reserve => "Reserve at land-by",
-        _ => "Check",
     }
 }
 
@@ -55,7 +54,7 @@ pub const fn basis(basis: LimitSource) -> &'static str {
 pub fn verdict(verdict: &Verdict) -> String {
     let worst = verdict.worst.map(|kind| lower_first(name(kind)));
     match (verdict.state, worst) {
-        (State::Fine, Some(worst)) => format!("All checks hold; least room: {worst}."),
+        (State::Fine, Some(worst)) => format!("All checks hold; least margin: {worst}."),
         (State::Fine, None) => "All checks hold.".to_owned(),
         (State::Watch, Some(worst)) => format!("Flyable with care: {worst}."),
         (State::Watch, None) => "Flyable with care.".to_owned(),
@@ -66,62 +65,60 @@ pub fn verdict(verdict: &Verdict) -> String {
 
 /// The value of a check rounded to the side that shows it worse; a word where there is none.
 pub fn value(check: &Check, units: Units) -> String {
-    let toward = if is_ceiling(check.kind) { Toward::Up } else { Toward::Down };
-    check.value.map_or_else(|| "not to be had".to_owned(), |value| figure(check.kind, value, toward, units))
+    shown(check, units).0
 }
 
 /// The limit of a check, "at most 80 %" or "at least 1.6".
 pub fn limit(check: &Check, units: Units) -> String {
-    let side = if is_ceiling(check.kind) { "at most" } else { "at least" };
-    format!("{side} {}", figure(check.kind, check.limit, Toward::Nearest, units))
+    let side = match check.kind.direction() {
+        Direction::Ceiling => "at most",
+        Direction::Floor => "at least",
+    };
+    format!("{side} {}", shown(check, units).1)
 }
 
-/// The room to the limit: "12 % of room", "8 % beyond the limit".
-pub fn room(check: &Check) -> String {
-    match check.room.map(|room| room.value * 100.0) {
+/// The margin to the limit: "12 % margin", "8 % beyond the limit".
+pub fn margin(check: &Check) -> String {
+    match check.margin.map(|margin| margin.value * 100.0) {
         None => String::new(),
-        Some(room) if room < 0.0 => format!("{:.0}\u{a0}% beyond the limit", (-room).ceil()),
-        Some(room) => format!("{:.0}\u{a0}% of room", room.floor()),
+        Some(margin) if margin < 0.0 => format!("{:.0}\u{a0}% beyond the limit", (-margin).ceil()),
+        Some(margin) => format!("{:.0}\u{a0}% margin", margin.floor()),
     }
 }
 
-/// Whether the limit must not be exceeded (else: not fallen below).
-const fn is_ceiling(kind: CheckKind) -> bool {
-    matches!(
-        kind,
-        CheckKind::HoverThrottleAtLandBy
-            | CheckKind::MotorCurrent
-            | CheckKind::CRate
-            | CheckKind::PackHot
-            | CheckKind::WindHold
-            | CheckKind::GustHold
-            | CheckKind::Balance
-            | CheckKind::AllUpMass
-            | CheckKind::DescentRate
-            | CheckKind::WayHome
-    )
+/// Value and limit; beyond the limit finer than usual until they differ: a failure never shows two equal figures.
+fn shown(check: &Check, units: Units) -> (String, String) {
+    let toward = match check.kind.direction() {
+        Direction::Ceiling => Toward::Up,
+        Direction::Floor => Toward::Down,
+    };
+    let Some(value) = check.value else {
+        return ("not to be had".to_owned(), figure(check.limit, 1.0, Toward::Nearest, units));
+    };
+    let at =
+        |finer| (figure(value, finer, toward, units), figure(check.limit, finer, Toward::Nearest, units));
+    let is_beyond = check.margin.is_some_and(|margin| margin.value < 0.0);
+    let mut words = at(1.0);
+    for finer in [0.1, 0.01, 0.001] {
+        if !is_beyond || words.0 != words.1 {
+            break;
+        }
+        words = at(finer);
+    }
+    words
 }
 
-fn figure(kind: CheckKind, figure: Figure, toward: Toward, units: Units) -> String {
-    let show = |si, unit, step| -> Shown { stepped(si, unit, step, toward, units) };
-    let shown = match figure {
-        Figure::Ratio(share) => match kind {
-            CheckKind::HoverThrottleAtLandBy | CheckKind::Reserve | CheckKind::CRate => {
-                show(share.value, Unit::Percent, 1.0)
-            }
-            _ => show(share.value, Unit::One, 0.01),
-        },
-        Figure::Mass(mass) => show(mass.value, units.get(Choice::Mass), 0.01),
-        Figure::Current(current) => show(current.value, Unit::Ampere, 0.1),
-        Figure::CellVoltage(voltage) => show(voltage.value, Unit::Volt, 0.01),
-        Figure::Temperature(temperature) => show(temperature.value, units.get(Choice::Temperature), 1.0),
-        Figure::Speed(speed) if matches!(kind, CheckKind::ClimbReserve | CheckKind::DescentRate) => {
-            show(speed.value, units.get(Choice::VerticalSpeed), 0.1)
-        }
-        Figure::Speed(speed) => show(speed.value, units.get(Choice::Speed), 0.5),
-        Figure::Length(length) => show(length.value, units.get(Choice::Part), 1.0),
-        Figure::Time(value) => return time(value),
-        Figure::Power(power) => show(power.value, Unit::Watt, 10.0),
-    };
-    shown.to_string()
+/// A figure to its usual step, or to a share of it.
+fn figure(figure: Figure, finer: f64, toward: Toward, units: Units) -> String {
+    let show = |unit, step: f64| stepped(figure.si(), unit, step * finer, toward, units).to_string();
+    match figure.quantity() {
+        Quantity::Share => show(Unit::Percent, 1.0),
+        Quantity::Ratio => show(Unit::One, 0.01),
+        Quantity::Mass => show(units.get(Choice::Mass), 0.01),
+        Quantity::Current => show(Unit::Ampere, 0.1),
+        Quantity::CellVoltage => show(Unit::Volt, 0.01),
+        Quantity::Temperature => show(units.get(Choice::Temperature), 1.0),
+        Quantity::VerticalSpeed => show(units.get(Choice::VerticalSpeed), 0.1),
+        Quantity::Speed => show(units.get(Choice::Speed), 0.5),
+    }
 }

@@ -219,7 +219,7 @@ impl Units {
             Kind::RotationalSpeed => Unit::Rpm,
             Kind::CRate => Unit::CRate,
             Kind::Density => Unit::KilogramPerCubicMetre,
-            _ => Unit::One,
+            Kind::Number => Unit::One,
         }
     }
 }

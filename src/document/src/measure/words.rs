@@ -60,7 +60,6 @@ fn supply_fault(fault: &SupplyFault) -> String {
                 string + 1
             )
         }
-        other => sentence(&other.to_string()),
     }
 }
 
@@ -123,7 +122,6 @@ pub fn no_flight(reason: &NoFlight, policy: &ReservePolicy, units: Units) -> Str
             answer::power(*asked, units),
             stepped(greatest.value, Unit::Watt, 10.0, Toward::Down, units)
         ),
-        other => sentence(&format!("no flight: {other:?}")),
     }
 }
 

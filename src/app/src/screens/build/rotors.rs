@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_core::card::{Card, Setup};
 use liftmargin_core::frame::{Place, RotorOut, RotorRole, Spin, rotor_out};
+use liftmargin_core::limits::Thresholds;
 use liftmargin_core::mass::{mass_notes, slide_to_balance};
 use liftmargin_core::propulsion::OperatingPoint;
 use liftmargin_core::units::Ratio;
@@ -110,6 +111,7 @@ fn spots(card: &Card, setup: &Setup, units: Units) -> Vec<RotorSpot> {
     let most = card.hover.rotors.iter().map(volts).fold(f64::MIN_POSITIVE, f64::max);
     // Packs that cannot feed the hover have no throttle for it: all there is.
     let highest = card.hover.throttle.unwrap_or_else(|| Ratio::from(1.0));
+    let thresholds = Thresholds::default();
     let spot = |(place, rotor): (&Place, &OperatingPoint)| {
         let throttle = highest * (volts(rotor) / most);
         RotorSpot {
@@ -122,6 +124,7 @@ fn spots(card: &Card, setup: &Setup, units: Units) -> Vec<RotorSpot> {
                 RotorRole::Lower => Some(false),
             },
             load: throttle.value,
+            state: thresholds.throttle_state(throttle),
             load_words: answer::throttle(throttle, units).to_string(),
         }
     };

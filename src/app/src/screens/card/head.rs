@@ -8,7 +8,7 @@ use liftmargin_core::flight::Flight;
 use liftmargin_core::limits::State;
 use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::measure::answer::{self, Shown};
-use liftmargin_document::measure::checks::{limit, room, value, verdict};
+use liftmargin_document::measure::checks::{limit, margin, value, verdict};
 use liftmargin_document::measure::{Units, words};
 
 use super::{card_of, fault_of, setup_of};
@@ -150,7 +150,7 @@ fn verdict_words(card: &Card, units: Units) -> String {
     let words = verdict(&card.verdict);
     match card.checks.iter().find(|check| Some(check.kind) == card.verdict.worst) {
         Some(worst) => {
-            let by_how_much = [value(worst, units), limit(worst, units), room(worst)];
+            let by_how_much = [value(worst, units), limit(worst, units), margin(worst)];
             let by_how_much =
                 by_how_much.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ");
             format!("{words} {}", words::sentence(&by_how_much))

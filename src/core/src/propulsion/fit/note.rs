@@ -6,7 +6,6 @@ use crate::units::Ratio;
 
 /// A remark on a fit.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum FitNote {
     /// Rows without thrust were left out.
     IdleRowsSkipped {
