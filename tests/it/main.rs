@@ -8,6 +8,7 @@ mod cell;
 mod checks;
 mod contingency;
 mod contingency_words;
+mod correction;
 mod craft;
 mod craft_places;
 mod demo;

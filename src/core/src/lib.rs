@@ -13,6 +13,7 @@ pub mod air;
 pub mod aircraft;
 pub mod card;
 pub mod cell;
+pub mod correction;
 pub mod flight;
 pub mod frame;
 pub mod limits;

@@ -187,8 +187,26 @@ const INNER: &[Entry] = &[
     ("temperature_standard_deviation", "Uncertainty of temperature", "One standard deviation."),
 ];
 
+const LEARNING: &[Entry] = &[
+    (
+        "power_factor",
+        "Power over the estimate",
+        "What the meter counted over what the model says of that flight.",
+    ),
+    ("reading_uncertainty", "Doubt of the reading", "Steps of the meter over what was used."),
+    ("flight_age", "Age of the flight", "Since it was flown."),
+    ("model_spread", "Spread of the model", "One standard deviation of its power."),
+    ("flight_scatter", "Scatter of flights", "How far flights of one aircraft usually lie apart."),
+    ("flight_scatter_doubt", "Doubt of the scatter", "How little is known of it."),
+    ("degrees_of_freedom", "Degrees of freedom", "The fewer, the less a wild flight counts."),
+    ("fading_half_life", "Half-life of old flights", "After this time a flight counts half."),
+];
+
 fn entry(field: &str) -> Option<&'static Entry> {
-    [AIR, AIRFRAME, PROPULSION, PACKS, FLIGHT, INNER].into_iter().flatten().find(|entry| entry.0 == field)
+    [AIR, AIRFRAME, PROPULSION, PACKS, FLIGHT, INNER, LEARNING]
+        .into_iter()
+        .flatten()
+        .find(|entry| entry.0 == field)
 }
 
 /// The shown name; a field without one is shown as "This value".
