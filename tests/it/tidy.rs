@@ -113,3 +113,93 @@ fn references_name_their_source() {
         }
     }
 }
+
+/// Every `crate::name` in code (not in comments) of one text.
+fn knows(text: &str) -> Vec<String> {
+    let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let code = code.collect::<Vec<_>>().join("\n");
+    let named = code.split("crate::").skip(1).map(|after| {
+        after.chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect::<String>()
+    });
+    named.filter(|name| !name.is_empty()).collect()
+}
+
+#[test]
+fn a_station_knows_only_those_before_it() {
+    let core = root().join("src/core/src");
+    let lib = fs::read_to_string(core.join("lib.rs")).unwrap();
+    let named = |mark: &str| -> Vec<String> {
+        let line = lib.lines().find_map(|line| line.strip_prefix("//! ")?.strip_prefix(mark)).expect(mark);
+        line.trim_end_matches('.').split(['→', ',']).map(|name| name.trim().to_owned()).collect()
+    };
+    let (ground, stations) = (named("Ground: "), named("Stations: "));
+    let declared = lib.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'));
+    for module in declared {
+        let is_placed = ground.iter().chain(&stations).any(|name| name == module);
+        assert!(is_placed, "lib.rs gives {module} no place in the order");
+    }
+    let allowed = |of: &str| -> Vec<String> {
+        let before = stations.iter().position(|name| name == of).map_or(&[][..], |at| &stations[..=at]);
+        ground.iter().chain(before).cloned().collect()
+    };
+    for (path, text) in sources("src/core/src") {
+        let inside = path.strip_prefix(&core).unwrap();
+        let own = inside
+            .components()
+            .next()
+            .unwrap()
+            .as_os_str()
+            .to_str()
+            .unwrap()
+            .trim_end_matches(".rs")
+            .to_owned();
+        if own == "lib" {
+            continue;
+        }
+        let allowed = allowed(&own);
+        for name in knows(&text) {
+            assert!(allowed.contains(&name), "{}: {own} must not know {name}", inside.display());
+        }
+    }
+}
+
+/// Modules and types by name, each with where it stands.
+fn names(folder: &str) -> Vec<(String, String)> {
+    let mut found = Vec::new();
+    for (path, text) in sources(folder) {
+        let file = path.file_stem().unwrap().to_str().unwrap().to_owned();
+        let module = if file == "mod" {
+            path.parent().and_then(Path::file_name).unwrap().to_str().unwrap().to_owned()
+        } else {
+            file
+        };
+        // By the house's convention each station's `params.rs` holds what is known of it.
+        if !["params", "lib", "main"].contains(&module.as_str()) {
+            found.push((format!("module {module}"), path.display().to_string()));
+        }
+        for line in text.lines() {
+            let line = line
+                .strip_prefix("pub ")
+                .or_else(|| line.split_once(") ").map(|(_, rest)| rest))
+                .unwrap_or(line);
+            let kind =
+                ["struct ", "enum ", "trait ", "type "].iter().find_map(|kind| line.strip_prefix(kind));
+            if let Some(after) = kind {
+                let name: String = after.chars().take_while(|letter| letter.is_alphanumeric()).collect();
+                found.push((format!("type {name}"), path.display().to_string()));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn no_two_modules_or_types_of_a_crate_share_a_name() {
+    for folder in ["src/core/src"] {
+        let mut named = names(folder);
+        named.sort();
+        for pair in named.windows(2) {
+            assert_ne!(pair[0].0, pair[1].0, "{} and {}", pair[0].1, pair[1].1);
+        }
+    }
+}

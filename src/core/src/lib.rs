@@ -1,12 +1,14 @@
 //! Physics and decisions of Liftmargin: pure functions over parameter structs.
 //!
-//! No clock, no I/O, no browser, no global state. The modules are the stations that a setup passes on its
-//! way to a card, in this order; each knows only those before it.
+//! No clock, no I/O, no browser, no global state. A setup passes stations on its way to a card; each knows the ground
+//! and those before it (held by `tests/it/tidy.rs`):
+//!
+//! Ground: constants, units, input_range, input_error.
+//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → spread → card.
 
 pub mod constants;
 pub mod input_error;
 pub mod input_range;
-mod order;
 pub mod units;
 
 pub mod air;

@@ -8,6 +8,7 @@ mod wind_hold;
 
 pub use damaged::DamagedHover;
 pub use params::Airframe;
+pub(crate) use speeds::GREATEST_AIRSPEED_M_S;
 pub use speeds::{BestSpeeds, best_speeds};
 pub use trim::{LevelCeiling, Trim};
 pub use wind_hold::greatest_wind_held;

@@ -4,15 +4,16 @@
 //! Units     m/s
 //! Source    Leishman, Principles of Helicopter Aerodynamics, ch. 5 (chapter from memory): the bottom of the power
 //!           curve, and the tangent to it from the wind speed
-//! Valid     level flight at speeds the profile allows
+//! Valid     level flight at speeds a flight may be planned with
 //! Assumes   power as in steady level flight; the power curve falls to one minimum and rises
 
 use super::trim::Trim;
 use crate::input_error::InputError;
-use crate::profile::Profile;
 use crate::units::{MassDensity, Velocity};
 use uom::si::velocity::meter_per_second;
 
+/// Fastest a camera lifter is planned to fly, m/s: common practice, no source.
+pub(crate) const GREATEST_AIRSPEED_M_S: f64 = 30.0;
 /// Above the headwind, m/s: below that no ground is made worth speaking of.
 const LEAST_OVER_GROUND_M_S: f64 = 1.0;
 /// Found to this, m/s.
@@ -37,7 +38,7 @@ pub fn best_speeds(
     headwind: Velocity,
 ) -> Result<Option<BestSpeeds>, InputError> {
     let wind_m_s = headwind.get::<meter_per_second>();
-    let (least, most) = (wind_m_s + LEAST_OVER_GROUND_M_S, Profile::TRANSIT_AIRSPEED.max);
+    let (least, most) = (wind_m_s + LEAST_OVER_GROUND_M_S, GREATEST_AIRSPEED_M_S);
     if least >= most {
         return Ok(None);
     }

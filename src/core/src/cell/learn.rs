@@ -74,9 +74,9 @@ pub struct Learned {
 /// # Errors
 /// `InputError::OutOfRange` for a run outside the ranges above, or when what is learned lies outside its own.
 pub fn learn(run: &Run) -> Result<Learned, InputError> {
-    let course = Course::of(run)?;
+    let course = PlainRun::of(run)?;
     let start = guess(&course);
-    let fit = Fit { course: &course, prior: start, at: start };
+    let fit = RunFit { course: &course, prior: start, at: start };
     let (fit, _) = LevenbergMarquardt::new().minimize(fit);
     let (resistance_ohm, behaviour) = unpacked(&fit.at);
     let resistance = ElectricalResistance::new::<ohm>(CellParams::RESISTANCE.check(resistance_ohm)?);
@@ -100,7 +100,7 @@ pub fn predict(
     resistance: ElectricalResistance,
     behaviour: &CellBehaviour,
 ) -> Result<Vec<ElectricPotential>, InputError> {
-    let course = Course::of(run)?;
+    let course = PlainRun::of(run)?;
     let resistance_ohm = CellParams::RESISTANCE.check(resistance.value)?;
     behaviour.check()?;
     let voltages = course.voltages(resistance_ohm, behaviour);
@@ -117,11 +117,11 @@ struct Point {
 }
 
 /// A run as plain numbers, with the charge already counted.
-struct Course {
+struct PlainRun {
     points: Vec<Point>,
 }
 
-impl Course {
+impl PlainRun {
     fn of(run: &Run) -> Result<Self, InputError> {
         RUN_POINTS.check(run.points.len() as f64)?;
         let capacity_c = CellParams::CAPACITY.check(run.capacity.value)?;
@@ -166,7 +166,7 @@ impl Course {
 }
 
 /// Logarithms of resistance, odds of the ohmic share, time constant, rise, scale: defaults, and the run's mean sag.
-fn guess(course: &Course) -> Vector5<f64> {
+fn guess(course: &PlainRun) -> Vector5<f64> {
     let behaviour = CellBehaviour::default();
     let (mut sag, mut current) = (0.0, 0.0);
     for point in &course.points {
@@ -195,13 +195,13 @@ fn unpacked(at: &Vector5<f64>) -> (f64, CellBehaviour) {
     (at[0].exp(), behaviour)
 }
 
-struct Fit<'a> {
-    course: &'a Course,
+struct RunFit<'a> {
+    course: &'a PlainRun,
     prior: Vector5<f64>,
     at: Vector5<f64>,
 }
 
-impl Fit<'_> {
+impl RunFit<'_> {
     fn errors(&self, at: &Vector5<f64>) -> DVector<f64> {
         let (resistance_ohm, behaviour) = unpacked(at);
         let voltages = self.course.voltages(resistance_ohm, &behaviour);
@@ -213,7 +213,7 @@ impl Fit<'_> {
     }
 }
 
-impl LeastSquaresProblem<f64, Dyn, U5> for Fit<'_> {
+impl LeastSquaresProblem<f64, Dyn, U5> for RunFit<'_> {
     type ParameterStorage = Owned<f64, U5>;
     type ResidualStorage = Owned<f64, Dyn>;
     type JacobianStorage = Owned<f64, Dyn, U5>;

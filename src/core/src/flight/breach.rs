@@ -6,8 +6,8 @@ use uom::si::time::second;
 use crate::flight::params::{FlightLimit, NoFlight};
 use crate::flight::segment::{Course, Limits, Margin, Segment, Step};
 use crate::profile::LegKind;
-use crate::supply::circuit::Overload;
-use crate::supply::kernel::UnitState;
+use crate::supply::joined::UnitState;
+use crate::supply::sharing::Overload;
 use crate::units::{Power, Time};
 
 pub(super) fn too_little(limit: FlightLimit, at_s: f64) -> NoFlight {

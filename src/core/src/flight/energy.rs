@@ -12,7 +12,7 @@ use crate::flight::segment::Sight;
 use crate::input_error::InputError;
 use crate::profile::{LegDemand, LegKind};
 use crate::supply::Supply;
-use crate::supply::kernel::Kernel;
+use crate::supply::joined::Kernel;
 use crate::units::Energy;
 
 /// Energies of a flight, motor start to the end of the way home.

@@ -13,7 +13,7 @@ use crate::flight::search::{Found, Search};
 use crate::flight::segment::{Course, Limits, Step};
 use crate::input_error::InputError;
 use crate::profile::{Leg, LegDemand, LegKind};
-use crate::supply::kernel::{Kernel, UnitState};
+use crate::supply::joined::{Kernel, UnitState};
 use crate::supply::{Meter, MeterPlace, Supply};
 use crate::units::{ElectricCharge, ElectricPotential, Ratio, Time};
 

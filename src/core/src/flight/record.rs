@@ -10,7 +10,7 @@ use uom::si::time::second;
 use crate::flight::params::{Extremes, Sample, StringSample};
 use crate::flight::search::Search;
 use crate::flight::segment::Sight;
-use crate::supply::kernel::Kernel;
+use crate::supply::joined::Kernel;
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, Time,
 };

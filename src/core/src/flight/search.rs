@@ -7,7 +7,7 @@
 use crate::flight::breach;
 use crate::flight::params::{FlightLimit, NoFlight};
 use crate::flight::segment::{Course, Limits, Margin, Segment, Sight, Step};
-use crate::supply::kernel::UnitState;
+use crate::supply::joined::UnitState;
 
 /// Time on set that is close enough, s.
 const CLOSE_S: f64 = 0.005;

@@ -20,8 +20,8 @@ use crate::flight::segment::{Course, Limits, Margin, Segment, Step};
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::profile::{LegDemand, LegKind};
-use crate::supply::circuit::Overload;
-use crate::supply::kernel::{CircuitSolution, Kernel, UnitState};
+use crate::supply::joined::{CircuitSolution, Kernel, UnitState};
+use crate::supply::sharing::Overload;
 use crate::supply::{Supply, SupplyFault};
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time};
 

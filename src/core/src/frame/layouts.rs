@@ -7,9 +7,9 @@
 //! Valid     arm lengths inside `Layout::ARM_LENGTH`
 //! Assumes   all hubs in one plane, pairs half their spacing above and below it
 
-use super::fault::LayoutFault;
 use super::params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
 use crate::input_error::InputError;
+use crate::input_error::LayoutFault;
 use crate::units::Length;
 
 struct Pattern {

@@ -4,14 +4,13 @@
 //! seen from above, starting right of the nose; on coaxial arms the upper rotor comes before the lower.
 
 mod allocate;
-mod fault;
 mod layouts;
 pub mod params;
 mod rotor_out;
 mod shares;
 
+pub use crate::input_error::LayoutFault;
 pub use allocate::allocate;
-pub use fault::LayoutFault;
 pub use layouts::layout;
 pub use params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
 pub use rotor_out::{

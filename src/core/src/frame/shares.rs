@@ -8,9 +8,9 @@
 //! Assumes   drag torque proportional to thrust, alike for all rotors; yaw is left to turn where the rotors
 //!           cannot balance it (three single rotors)
 
-use super::fault::LayoutFault;
 use super::params::{Layout, Position, Spin};
 use crate::input_error::InputError;
+use crate::input_error::LayoutFault;
 use crate::units::Ratio;
 use nalgebra::{Matrix4, Vector4};
 use uom::si::ratio::ratio;

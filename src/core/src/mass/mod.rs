@@ -2,13 +2,12 @@
 //!
 //! Axes as in `frame`: forward, right, down of the rotor centre.
 
-mod fault;
 mod notes;
 pub mod params;
 mod slide;
 mod sum;
 
-pub use fault::BalanceFault;
+pub use crate::input_error::BalanceFault;
 pub use notes::{MASS_NOTES, MassNote, MassNoteState, mass_notes};
 pub use params::{Item, MassAndBalance};
 pub use slide::{Slide, slide_to, slide_to_balance};

@@ -6,10 +6,10 @@
 //! Valid     items inside their bounds before and after the slide
 //! Assumes   all that is moved moves together, level
 
-use super::fault::BalanceFault;
 use super::params::Item;
 use super::sum::sum;
 use crate::frame::Position;
+use crate::input_error::BalanceFault;
 use crate::input_error::InputError;
 use crate::units::{Length, Mass};
 

@@ -1,5 +1,6 @@
 //! The flight as planned.
 
+use crate::aircraft::GREATEST_AIRSPEED_M_S;
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::units::{Length, Power, Ratio, Time, Velocity};
@@ -39,7 +40,8 @@ impl Profile {
     /// 0.5 to 6 m/s.
     pub const DESCENT_RATE: InputRange = InputRange::new("descent_rate", Kind::Speed, 0.5, 6.0);
     /// 1 to 30 m/s.
-    pub const TRANSIT_AIRSPEED: InputRange = InputRange::new("transit_airspeed", Kind::Speed, 1.0, 30.0);
+    pub const TRANSIT_AIRSPEED: InputRange =
+        InputRange::new("transit_airspeed", Kind::Speed, 1.0, GREATEST_AIRSPEED_M_S);
     /// 0 to 0.5.
     pub const MANOEUVRE_ALLOWANCE: InputRange = InputRange::new("manoeuvre_allowance", Kind::Share, 0.0, 0.5);
     /// 5 s to 5 min.

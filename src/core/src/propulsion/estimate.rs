@@ -14,9 +14,9 @@ use uom::si::electrical_resistance::ohm;
 use uom::si::ratio::ratio;
 
 use crate::input_error::InputError;
+use crate::input_error::UnitFault;
 use crate::input_range::{InputRange, Kind};
 use crate::motor::{ControllerParams, MotorParams};
-use crate::propulsion::fault::UnitFault;
 use crate::propulsion::params::{Declared, Evidence, PropulsionUnit};
 use crate::rotor::RotorParams;
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricalResistance, Ratio};

@@ -2,21 +2,18 @@
 
 mod curve;
 mod estimate;
-mod fault;
 mod fit;
 mod operate;
 mod pair;
 pub mod params;
 mod root;
 
+pub use crate::input_error::{BenchColumn, BenchFault, ThrustLimit, UnitFault, UnitMixUp};
 pub use curve::{CurvePoint, curve};
 pub use estimate::estimate;
-pub use fault::{BenchColumn, BenchFault, UnitFault, UnitMixUp};
 pub use fit::{Fit, FitNote, RowResidual, fit};
 pub use operate::{ceiling, operate};
 pub use pair::{PairRule, operate_pair, pair_ceiling, split_pair};
-pub use params::{
-    BenchRow, BenchTable, Declared, Evidence, OperatingPoint, PropulsionUnit, ThrustCeiling, ThrustLimit,
-};
+pub use params::{BenchRow, BenchTable, Declared, Evidence, OperatingPoint, PropulsionUnit, ThrustCeiling};
 
 pub use crate::rotor::CoaxialParams;

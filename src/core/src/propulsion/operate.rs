@@ -12,9 +12,9 @@ use uom::si::power::watt;
 use uom::si::torque::newton_meter;
 
 use crate::input_error::InputError;
+use crate::input_error::{ThrustLimit, UnitFault};
 use crate::motor::{Drive, MotorKernel};
-use crate::propulsion::fault::UnitFault;
-use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling, ThrustLimit};
+use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling};
 use crate::propulsion::root::last_positive;
 use crate::rotor::{Flow, RotorKernel, RotorParams, Wake, Work};
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricPotential, Force, MassDensity, Power, Torque};

@@ -1,5 +1,6 @@
 //! A bench table as given, and the propulsion unit learned from it.
 
+use crate::input_error::ThrustLimit;
 use crate::input_range::{InputRange, Kind};
 use crate::motor::{ControllerParams, MotorParams};
 use crate::rotor::RotorParams;
@@ -111,28 +112,6 @@ impl OperatingPoint {
     /// Duty (throttle) at this bus voltage; above 1 the bus voltage is too low for this thrust.
     pub fn duty(&self, bus_voltage: ElectricPotential) -> Ratio {
         self.motor_voltage / bus_voltage
-    }
-}
-
-/// What ends the thrust of a unit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ThrustLimit {
-    /// Full duty.
-    BusVoltage,
-    /// The motor's current limit.
-    MotorCurrent,
-    /// The speed controller's current limit.
-    ControllerCurrent,
-}
-
-impl ThrustLimit {
-    /// Its stable name in files and reports.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::BusVoltage => "bus-voltage",
-            Self::MotorCurrent => "motor-current",
-            Self::ControllerCurrent => "controller-current",
-        }
     }
 }
 

@@ -19,7 +19,7 @@ use crate::units::{AngularVelocity, Force, MassDensity, Power, Pressure, Ratio, 
 
 /// A rotor in hover.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hover {
+pub struct RotorHover {
     /// Rotor speed ω.
     pub speed: AngularVelocity,
     /// Shaft power P.
@@ -39,7 +39,7 @@ pub struct Hover {
 /// # Errors
 /// `InputError::OutOfRange` for a parameter, thrust or density outside its bound, and for coefficients that give a
 /// figure of merit above 1.
-pub fn hover(rotor: &RotorParams, air_density: MassDensity, thrust: Force) -> Result<Hover, InputError> {
+pub fn hover(rotor: &RotorParams, air_density: MassDensity, thrust: Force) -> Result<RotorHover, InputError> {
     let kernel = RotorKernel::new(rotor)?;
     let density_kg_m3 = RotorParams::AIR_DENSITY.check(air_density.value)?;
     let thrust_n = RotorParams::THRUST.check(thrust.value)?;
@@ -50,7 +50,7 @@ pub fn hover(rotor: &RotorParams, air_density: MassDensity, thrust: Force) -> Re
     let shaft_w = kernel.static_power_w(rev_s, density_kg_m3);
     let induced_m_s = (thrust_n / (2.0 * density_kg_m3 * kernel.area_m2())).sqrt();
     let figure_of_merit = RotorParams::FIGURE_OF_MERIT.check(thrust_n * induced_m_s / shaft_w)?;
-    Ok(Hover {
+    Ok(RotorHover {
         speed: AngularVelocity::new::<radian_per_second>(TAU * rev_s),
         shaft_power: Power::new::<watt>(shaft_w),
         induced_velocity: Velocity::new::<meter_per_second>(induced_m_s),

@@ -12,7 +12,7 @@ mod work;
 
 pub(crate) use coaxial::contraction;
 pub use coaxial::{CoaxialInduced, CoaxialParams, coaxial_induced};
-pub use hover::{Hover, hover};
+pub use hover::{RotorHover, hover};
 pub use induced::{hover_induced_velocity, induced_velocity};
 pub use params::{Flow, RotorParams};
 pub(crate) use work::VORTEX_RING_SINK;

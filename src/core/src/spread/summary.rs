@@ -8,7 +8,6 @@
 //! Assumes   inputs drawn independently
 
 use super::draw::Input;
-use crate::order::{rising, sorted};
 use crate::units::Ratio;
 use uom::si::ratio::ratio;
 
@@ -24,7 +23,8 @@ pub(crate) struct Quantiles {
 
 /// Quantiles of samples where a small value is the bad one; none without samples.
 pub(crate) fn quantiles(samples: &[f64]) -> Option<Quantiles> {
-    let samples = rising(samples);
+    let mut samples = samples.to_vec();
+    samples.sort_by(f64::total_cmp);
     Some(Quantiles { median: at_share(&samples, 0.5)?, cautious: at_share(&samples, CAUTIOUS_SHARE)? })
 }
 
@@ -51,9 +51,10 @@ pub(crate) fn contributions(deviations: &[[f64; 6]], results: &[f64]) -> Vec<(In
     if sum <= 0.0 {
         return Vec::new();
     }
-    let shares: Vec<_> =
+    let mut shares: Vec<_> =
         squared.into_iter().map(|(input, s)| (input, Ratio::new::<ratio>(s / sum))).collect();
-    sorted(&shares, |(_, share)| (0, -share.value))
+    shares.sort_by(|(_, a), (_, b)| b.value.total_cmp(&a.value));
+    shares
 }
 
 fn squared_correlation(x: &[f64], y: &[f64]) -> f64 {

@@ -9,10 +9,10 @@ use uom::si::electrical_resistance::ohm;
 use uom::si::ratio::ratio;
 use uom::si::time::hour;
 
-use super::fault::SupplyFault;
 use super::params::{Pack, PackString, Supply};
 use crate::cell::{CellBehaviour, open_circuit};
 use crate::input_error::InputError;
+use crate::input_error::SupplyFault;
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time};
 
 impl Pack {

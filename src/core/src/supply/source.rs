@@ -7,7 +7,7 @@
 //! Valid     any charge; no voltage above the greatest power E² / (4 R)
 //! Assumes   a load too short to move the slower voltage drop, which is in E
 
-use super::kernel::{Kernel, UnitState};
+use super::joined::{Kernel, UnitState};
 use super::params::Supply;
 use crate::cell::CellBehaviour;
 use crate::input_error::InputError;

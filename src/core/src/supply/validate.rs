@@ -1,9 +1,9 @@
 //! Whether a supply can be computed: every field in its range, strings that may be joined.
 
-use super::fault::SupplyFault;
 use super::params::{Health, Meter, MeterPlace, Pack, PackString, Supply};
 use crate::cell::CellParams;
 use crate::input_error::InputError;
+use crate::input_error::SupplyFault;
 use crate::input_range::{InputRange, Kind};
 
 impl Health {

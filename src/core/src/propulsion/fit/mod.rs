@@ -22,10 +22,10 @@ pub use note::FitNote;
 use problem::{EXPONENT, LN_CP, LN_CT, LN_I0, LN_KV, LN_R, Model, Solution, UNKNOWNS, Unknown};
 use rows::{JUDGED_SHARE, Row};
 
+use crate::input_error::BenchFault;
 use crate::input_error::InputError;
 use crate::motor::{ControllerParams, MotorParams};
 use crate::propulsion::estimate::{TYPICAL_CONTROLLER_EFFICIENCY, typical_coefficients};
-use crate::propulsion::fault::BenchFault;
 use crate::propulsion::params::{BenchTable, Declared, Evidence, PropulsionUnit};
 use crate::rotor::RotorParams;
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricalResistance, Power, Ratio, VelocityConstant};

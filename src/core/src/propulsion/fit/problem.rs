@@ -17,7 +17,7 @@ use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt, TerminationRe
 use nalgebra::storage::Owned;
 use nalgebra::{DMatrix, DVector, Dyn};
 
-use crate::propulsion::fault::BenchFault;
+use crate::input_error::BenchFault;
 use crate::propulsion::fit::rows::Row;
 
 /// Number of unknowns.

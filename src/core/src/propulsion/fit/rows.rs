@@ -9,8 +9,7 @@ use uom::si::force::newton;
 use uom::si::power::watt;
 use uom::si::ratio::ratio;
 
-use crate::order::{rising, sorted};
-use crate::propulsion::fault::{BenchColumn, BenchFault, UnitMixUp};
+use crate::input_error::{BenchColumn, BenchFault, UnitMixUp};
 use crate::propulsion::fit::note::FitNote;
 use crate::propulsion::params::{BenchRow, BenchTable};
 use crate::rotor::RotorParams;
@@ -183,7 +182,7 @@ fn mix_up(figure_of_merit: f64) -> Option<UnitMixUp> {
 fn refuse_falling(rows: &[Row], notes: &mut Vec<FitNote>) -> Result<(), BenchFault> {
     let mut order: Vec<&Row> = rows.iter().collect();
     if rows.iter().all(|row| row.throttle.is_some()) {
-        order = sorted(&order, |row| (0, row.throttle.unwrap_or_default()));
+        order.sort_by(|a, b| a.throttle.unwrap_or_default().total_cmp(&b.throttle.unwrap_or_default()));
         for pair in order.windows(2) {
             let &[before, after] = pair else { continue };
             if after.throttle <= before.throttle || !falls(before, after) {
@@ -198,7 +197,7 @@ fn refuse_falling(rows: &[Row], notes: &mut Vec<FitNote>) -> Result<(), BenchFau
             notes.push(FitNote::SupplySagged { row: after.number });
         }
     }
-    order = sorted(&order, |row| (0, row.power_w));
+    order.sort_by(|a, b| a.power_w.total_cmp(&b.power_w));
     for pair in order.windows(2) {
         let &[before, after] = pair else { continue };
         if falls(before, after) && after.power_w > before.power_w * (1.0 + FALL_TOLERANCE) {
@@ -247,7 +246,8 @@ fn refuse_speed(rows: &[Row], most_n: f64, diameter_m: f64, density_kg_m3: f64) 
 
 /// The median; zero of nothing.
 pub(super) fn median(values: &[f64]) -> f64 {
-    let values = rising(values);
+    let mut values = values.to_vec();
+    values.sort_by(f64::total_cmp);
     let (low, high) = (values.get(values.len().saturating_sub(1) / 2), values.get(values.len() / 2));
     match (low, high) {
         (Some(low), Some(high)) => 0.5 * (low + high),

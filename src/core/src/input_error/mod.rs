@@ -1,12 +1,21 @@
 //! Why core will not compute: one typed error for the crate, naming field, value and allowed range.
+//!
+//! What can be wrong at a station stands here as data, so that the error knows no station and each knows the error.
+
+mod balance_fault;
+mod bench_fault;
+mod layout_fault;
+mod supply_fault;
+mod unit_fault;
 
 use core::fmt;
 
-use crate::frame::LayoutFault;
 use crate::input_range::InputRange;
-use crate::mass::BalanceFault;
-use crate::propulsion::{BenchFault, UnitFault};
-use crate::supply::SupplyFault;
+pub use balance_fault::BalanceFault;
+pub use bench_fault::{BenchColumn, BenchFault, UnitMixUp};
+pub use layout_fault::LayoutFault;
+pub use supply_fault::SupplyFault;
+pub use unit_fault::{ThrustLimit, UnitFault};
 
 /// A refused input.
 #[derive(Debug, Clone, PartialEq)]

@@ -6,8 +6,8 @@
 //! predicted but not credited to resistance or capacity: cautious, and it keeps "colder never flies longer" true
 //! by construction, since more heat from a worse pack can then never help it.
 
-use super::circuit::{self, Branch, Overload, Working};
 use super::params::{Pack, Supply};
+use super::sharing::{self, Branch, Overload, Working};
 use crate::cell::CellBehaviour;
 use crate::cell::open_circuit::{self, Curve, STEPS};
 
@@ -235,7 +235,7 @@ impl Kernel {
         let cells = self.cells(states);
         let branches = self.joined(&cells);
         let joined = branches.get(..self.strings).unwrap_or(&branches);
-        let working = circuit::solve(joined, self.bus_ohm, power_w)?;
+        let working = sharing::solve(joined, self.bus_ohm, power_w)?;
         let mut string_a = [0.0; MOST_STRINGS];
         for (current_a, branch) in string_a.iter_mut().zip(joined) {
             *current_a = working.branch_a(branch);

@@ -1,9 +1,8 @@
-//! What can be wrong with a bench table, or ends the use of a unit.
+//! What can be wrong with a bench table.
 
 use core::fmt;
 
-use crate::propulsion::params::ThrustLimit;
-use crate::units::{ElectricPotential, Force, Power, Ratio};
+use crate::units::{Force, Power, Ratio};
 
 /// A column of a bench table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -197,45 +196,5 @@ fn write_mix_up(f: &mut fmt::Formatter<'_>, mix_up: Option<UnitMixUp>, otherwise
             write!(f, "; the thrust looks like {probably} read as {read_as}")
         }
         None => f.write_str(otherwise),
-    }
-}
-
-/// What a propulsion unit cannot do, or lacks.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum UnitFault {
-    /// Not even the smallest thrust is possible at this bus voltage.
-    NoThrust {
-        /// What prevents it.
-        limit: ThrustLimit,
-        /// The bus voltage.
-        bus_voltage: ElectricPotential,
-    },
-    /// A figure that is needed and was not given.
-    Missing {
-        /// Its standard name.
-        field: &'static str,
-    },
-}
-
-impl UnitFault {
-    /// Standard name of the refused field.
-    pub fn field(&self) -> &'static str {
-        match self {
-            Self::NoThrust { limit: ThrustLimit::BusVoltage, .. } => "bus_voltage",
-            Self::NoThrust { limit: ThrustLimit::MotorCurrent, .. } => "motor_current_limit",
-            Self::NoThrust { limit: ThrustLimit::ControllerCurrent, .. } => "controller_current_limit",
-            Self::Missing { field } => field,
-        }
-    }
-}
-
-impl fmt::Display for UnitFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoThrust { bus_voltage, .. } => {
-                write!(f, "{} allows no thrust at {:.2} V on the bus", self.field(), bus_voltage.value)
-            }
-            Self::Missing { field } => write!(f, "{field} is needed and was not given"),
-        }
     }
 }
