@@ -115,7 +115,7 @@ fn prop_intervals_hold_the_truth_as_often_as_they_say() {
     for trial in 0..2000 {
         let truth = 0.1 * normal(&mut generator);
         let scale = scatter.scale.value * (scatter.scale_doubt.value * normal(&mut generator)).exp();
-        let factors: Vec<f64> = (0..1 + trial % 8)
+        let factors: Vec<f64> = (0..=trial % 8)
             .map(|_| (truth + scale * student(&mut generator, 4.0)).exp().clamp(0.25, 4.0))
             .collect();
         let got = learned(&factors, 0.1, &scatter);
