@@ -4,7 +4,7 @@
 //! and those before it (held by `tests/it/tidy.rs`):
 //!
 //! Ground: constants, units, input_range, input_error.
-//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → spread → card.
+//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → correction → spread → card.
 
 pub mod constants;
 pub mod input_error;

@@ -1,8 +1,8 @@
 //! What flights teach: a factor on an airframe's power, with its honest spread.
 
-mod learn;
+mod from_flights;
 mod params;
 mod posterior;
 
-pub use learn::learn;
+pub use from_flights::learn;
 pub use params::{Correction, Flown, Odd, Prior, Scatter};
