@@ -10,8 +10,8 @@
 use super::params::Scatter;
 
 const GREATEST: f64 = 1.7;
-const COARSE: usize = 681;
-const FINE: usize = 801;
+const COARSE: usize = 171;
+const FINE: usize = 401;
 /// Mass below which an end of the grid does not matter.
 const NEGLIGIBLE: f64 = 1e-9;
 const SCALE_POINTS: i32 = 8;
