@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 
 interface Item { id: string; name: string; kind: string; mass_kg: number }
 interface Setup { id: string; name: string; airframe: string; load: { item: string; on: boolean }[] }
-interface Demo { airframes: { id: string; name: string }[]; packs: { id: string; name: string; cells_in_series: number }[];
+interface Demo { airframes: { id: string; name: string }[]; pack_types: { id: string; name: string; cells_in_series: number }[];
     items: Item[]; sites: { id: string; name: string }[]; setups: Setup[] }
 
 export const demoText = readFileSync(new URL("../../demo-data/mountain-road.json", import.meta.url), "utf8");

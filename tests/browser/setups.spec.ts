@@ -29,7 +29,7 @@ test("a setup from scratch says what is still to be chosen, then flies", async (
     await choose(page, "Airframe of this setup", demo.airframes[0]!.name);
     await unfold(page, "Packs and meter");
     await press(page, "Add a string in parallel");
-    const packs = demo.packs.filter((pack) => pack.cells_in_series === demo.packs[0]!.cells_in_series);
+    const packs = demo.pack_types.filter((pack) => pack.cells_in_series === demo.pack_types[0]!.cells_in_series);
     await choose(page, "String 1, pack 1", packs[0]!.name);
     await press(page, "Add a pack in series to string 1");
     await goTo(page, "Site");

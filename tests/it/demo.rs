@@ -2,10 +2,10 @@
 
 use liftmargin_document::bench_csv::{inspect, read};
 use liftmargin_document::card_report::{CardReport, report};
+use liftmargin_document::model::Bundle;
 use liftmargin_document::open::open_with_notes;
-use liftmargin_document::resolve::{bench, resolve_airframe};
+use liftmargin_document::resolve::{airframe_parts, resolve_airframe};
 use liftmargin_document::save;
-use liftmargin_document::schema::Bundle;
 use serde_json::Value;
 
 const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
@@ -23,7 +23,7 @@ fn demo() -> Bundle {
 fn regress_the_demo_is_as_the_app_writes_it() {
     let opened = open_with_notes(DEMO).expect("the demo opens");
     assert_eq!(save(&opened.bundle), DEMO);
-    assert!(opened.left_out.is_empty());
+    assert!(opened.unknown.is_empty());
 }
 
 /// Numbers within 0.1 %: another machine's mathematics library may round otherwise, and the flight's end is found by
@@ -85,7 +85,7 @@ fn regress_the_csv_tables_are_those_of_the_bundle() {
         let rows = read(&sheet, &sheet.guessed).expect("the header says it all");
         let (_, airframe) =
             bundle.airframes.iter().enumerate().find(|(_, there)| there.id == airframe).expect("there");
-        let table = bench(airframe.propulsion.bench.as_ref().expect("a table")).expect("resolves");
+        let table = airframe_parts(airframe).expect("resolves").bench.expect("a table");
         assert_eq!(rows.len(), table.rows.len());
         for (row, same) in rows.iter().zip(&table.rows) {
             // Thrust is in whole grams in one and rounded to a micronewton in the other.

@@ -6,12 +6,15 @@ mod resolve;
 mod round_trip;
 mod whatif;
 
-use liftmargin_document::schema::Bundle;
+use liftmargin_document::model::Bundle;
 
 /// A file of schema 1 with every field used somewhere.
 pub const SCHEMA_1: &str = include_str!("../saved/schema-1.json");
 
-/// That file, opened.
+/// The same in schema 2, with every field of it used somewhere.
+pub const SCHEMA_2: &str = include_str!("../saved/schema-2.json");
+
+/// The first, opened.
 pub fn sample() -> Bundle {
     liftmargin_document::open(SCHEMA_1).expect("the saved file of schema 1 opens")
 }

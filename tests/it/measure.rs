@@ -10,6 +10,7 @@ use liftmargin_core::units::{ElectricCharge, Length, Mass, Ratio, Time};
 use liftmargin_document::measure::{
     Choice, DecimalMark, Draft, EntryFault, Unit, Units, answer, entry, labels, ticks,
 };
+use liftmargin_document::model::numbers::ITEM_MASS;
 use proptest::prelude::*;
 use uom::si::{electric_charge::milliampere_hour, length::meter, mass::kilogram, ratio::ratio, time::second};
 
@@ -171,7 +172,7 @@ fn regress_answers_round_to_the_safe_side() {
 #[test]
 fn regress_a_draft_keeps_wrong_text_and_the_value_from_before() {
     let units = Units::metric();
-    let mut draft = Draft::new(&MASS, Some(1.4), false, units);
+    let mut draft = Draft::new(&ITEM_MASS.number, Some(1.4), units);
     assert_eq!(draft.text(), "1.4");
     assert_eq!(draft.typed("1.", units), Some(Some(1.0)));
     assert_eq!(draft.text(), "1.", "not rewritten under the cursor");

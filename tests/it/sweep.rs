@@ -2,9 +2,9 @@
 
 use crate::table::assert_close;
 use liftmargin_core::limits::State;
+use liftmargin_document::model::Bundle;
 use liftmargin_document::open;
 use liftmargin_document::resolve::resolve_airframe;
-use liftmargin_document::schema::Bundle;
 use liftmargin_document::sweep::{Sweep, SweepAxis, sweep};
 
 const DEMO: &str = include_str!("../../demo-data/mountain-road.json");

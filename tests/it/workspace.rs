@@ -1,9 +1,9 @@
 //! What a browser keeps: whole or not at all, with the way back.
 
 use liftmargin_document::measure::Units;
+use liftmargin_document::model::{Bundle, Item, Setup};
 use liftmargin_document::open::open;
 use liftmargin_document::record::Record;
-use liftmargin_document::schema::{Bundle, Item, Setup};
 use liftmargin_document::whatif::{Change, WhatIf, apply};
 use liftmargin_document::workspace::overlay::{self, Becomes};
 use liftmargin_document::workspace::{History, Workspace, keep, open_setup};
@@ -28,9 +28,15 @@ fn views_fall_back_but_data_does_not() {
     let text = workspace.write();
     let other_units = text.replace("\"lb\"", "\"stone\"");
     assert_eq!(Workspace::read(&other_units).map(|read| read.units), Ok(Units::default()));
-    for broken in
-        ["", "{", "[]", "{}", "null", &text[..text.len() / 2], &text.replace("\"mass_kg\":", "\"mass_kg\":-")]
-    {
+    for broken in [
+        "",
+        "{",
+        "[]",
+        "{}",
+        "null",
+        &text[..text.len() / 2],
+        &text.replace("\"mass_kg\":", "\"mass_kg\":-x"),
+    ] {
         assert!(Workspace::read(broken).is_err(), "{broken:.40} was read");
     }
 }

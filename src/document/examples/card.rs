@@ -30,8 +30,8 @@ fn cards(arguments: &[String]) -> Result<Vec<CardReport>, DocumentError> {
         allowed: format!("a text file that can be read ({error})"),
     })?;
     let opened = open_with_notes(&text)?;
-    for field in &opened.left_out {
-        eprintln!("{field} has no meaning here and is left out");
+    for field in &opened.unknown {
+        eprintln!("{field} has no meaning here");
     }
     report(&opened.bundle)
 }

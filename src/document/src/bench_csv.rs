@@ -17,7 +17,6 @@ use uom::si::electric_potential::volt;
 use uom::si::force::newton;
 use uom::si::ratio::ratio;
 
-use crate::json;
 use guess::guess;
 
 /// More rows than any bench table; the rest is counted, not kept.
@@ -278,7 +277,7 @@ fn number(cell: &str, decimal_comma: bool) -> Option<f64> {
     if !digits.chars().all(plain) || !part.chars().all(plain) {
         return None;
     }
-    json::number(&format!("{digits}.{part}")).or_else(|| json::number(bare)).filter(|value| value.is_finite())
+    format!("{digits}.{part}").parse().or_else(|_| bare.parse()).ok().filter(|value: &f64| value.is_finite())
 }
 
 /// Of tab, semicolon and comma the one that cuts most of the first lines into as many cells as the first.

@@ -13,9 +13,9 @@ use serde::{Deserialize, Serialize};
 use uom::si::electric_charge::milliampere_hour;
 
 use crate::error::DocumentError;
+use crate::model::{self, Bundle};
 use crate::quantity::refused;
 use crate::resolve::{ResolvedAirframe, referred, resolve_airframe, resolve_setup, resolve_site};
-use crate::schema::{self, Bundle};
 
 /// Seed of the sampling behind cautious figures: equal files give equal cards.
 pub const SEED: u64 = 1;
@@ -94,12 +94,12 @@ pub fn report(bundle: &Bundle) -> Result<Vec<CardReport>, DocumentError> {
 fn one<'a>(
     bundle: &'a Bundle,
     index: usize,
-    setup: &'a schema::Setup,
+    setup: &'a model::Setup,
     airframes: &mut HashMap<&'a str, ResolvedAirframe>,
 ) -> Result<CardReport, DocumentError> {
     let path = format!("setups[{index}]");
     let under = |fault: DocumentError| fault.under(&path);
-    let (place, chosen) = referred::<schema::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
+    let (place, chosen) = referred::<model::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
     if !airframes.contains_key(chosen.id.as_str()) {
         let resolved =
             resolve_airframe(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
@@ -108,7 +108,7 @@ fn one<'a>(
     let Some(airframe) = airframes.get(chosen.id.as_str()) else {
         return Err(DocumentError::UnknownReference { path, id: chosen.id.clone() });
     };
-    let (place, site) = referred::<schema::Site>(bundle, "site", &setup.site).map_err(under)?;
+    let (place, site) = referred::<model::Site>(bundle, "site", &setup.site).map_err(under)?;
     let place_site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{place}]")))?;
     let ready = resolve_setup(bundle, setup, &airframe.airframe)?;
     let (card, cautious) = computed(&ready, &place_site).map_err(|refusal| refused(&path, refusal))?;

@@ -1,18 +1,20 @@
 //! Everything that can be said about a bundle without computing a flight: ids, references, keys, ranges.
 
-use liftmargin_core::units::ThermodynamicTemperature;
-
 use crate::error::DocumentError;
 use crate::keys;
+use crate::model::{Airframe, Bundle, Item, Pack, PackRef, PackType, Setup, Site};
 use crate::record::Record;
 use crate::resolve;
-use crate::schema::{Airframe, Bundle, Item, Pack, Setup, Site};
 
 /// The first fault of each thing in the bundle, with its path. Choices not made yet are no fault.
 pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
     let mut faults = Vec::new();
     each(bundle, &mut faults, airframe);
-    each(bundle, &mut faults, |_, pack| resolve::pack(pack, ThermodynamicTemperature::default()).map(drop));
+    each(bundle, &mut faults, |_, pack_type: &PackType| resolve::pack_type(pack_type).map(drop));
+    each(bundle, &mut faults, |bundle, pack: &Pack| {
+        known::<PackType>(bundle, "pack_type", &pack.pack_type)?;
+        resolve::health_of_pack(pack).map(drop)
+    });
     each(bundle, &mut faults, |_, item: &Item| {
         keys::index("kind", &item.kind, keys::ITEM_KINDS)?;
         resolve::resolve_item(item).map(drop)
@@ -37,7 +39,7 @@ fn each<T: Record>(
         } else {
             check(bundle, thing)
         };
-        faults.extend(own.map_err(|fault| fault.under(&format!("{}[{index}]", T::LIST))).err());
+        faults.extend(own.map_err(|fault| fault.under(&format!("{}[{index}]", T::LIST.key()))).err());
     }
 }
 
@@ -48,17 +50,24 @@ fn airframe(_: &Bundle, airframe: &Airframe) -> Result<(), DocumentError> {
 fn setup(bundle: &Bundle, setup: &Setup) -> Result<(), DocumentError> {
     known::<Airframe>(bundle, "airframe", &setup.airframe)?;
     known::<Site>(bundle, "site", &setup.site)?;
-    for (string, ids) in setup.supply.strings.iter().enumerate() {
-        for (place, id) in ids.iter().enumerate() {
-            known::<Pack>(bundle, &format!("supply.strings[{string}][{place}]"), id)?;
+    for (index, string) in setup.supply.strings.iter().enumerate() {
+        for (place, pack) in string.packs.iter().enumerate() {
+            let path = format!("supply.strings[{index}].packs[{place}]");
+            match pack {
+                PackRef::Type(id) => known::<PackType>(bundle, &path, id)?,
+                PackRef::Pack(id) => known::<Pack>(bundle, &path, id)?,
+            }
         }
+        resolve::string_start(string)
+            .map(drop)
+            .map_err(|fault| fault.under(&format!("supply.strings[{index}]")))?;
     }
     for (index, load) in setup.load.iter().enumerate() {
         known::<Item>(bundle, &format!("load[{index}].item"), &load.item)?;
     }
-    resolve::wiring(&setup.supply).map(drop).map_err(|fault| fault.under("supply"))?;
-    resolve::profile(&setup.profile).map(drop).map_err(|fault| fault.under("profile"))?;
-    resolve::reserve(&setup.reserve).map(drop).map_err(|fault| fault.under("reserve"))
+    resolve::wiring(setup).map(drop)?;
+    resolve::profile(setup).map(drop)?;
+    resolve::reserve(setup).map(drop)
 }
 
 /// A reference that is either not chosen yet or refers to something.

@@ -1,8 +1,8 @@
 //! Changes to the lists, as pure functions from bundle to bundle: the app keeps the old one to undo.
 
 use crate::error::DocumentError;
+use crate::model::{Bundle, Extra, Profile, Reserve, Setup, Supply};
 use crate::record::{List, Record, fresh_id};
-use crate::schema::{Bundle, Profile, Reserve, Setup, Supply};
 
 /// A bundle with one more setup from scratch, and its id.
 ///
@@ -15,11 +15,18 @@ pub fn new_setup(bundle: &Bundle, name: &str) -> (Bundle, String) {
         airframe: only(List::Airframes, bundle),
         supply: usual_supply(),
         load: Vec::new(),
+        extra: Extra::new(),
         profile: usual_profile(),
-        reserve: Reserve { share_percent: 20.0, time_s: None, charge_mah: None, loaded_cell_floor_v: 3.3 },
+        reserve: Reserve {
+            share_percent: 20.0,
+            time_s: None,
+            charge_mah: None,
+            loaded_cell_floor_v: 3.3,
+            extra: Extra::new(),
+        },
         site: only(List::Sites, bundle),
     };
-    add(bundle, setup, List::Setups, "setup")
+    add(bundle, setup, "setup")
 }
 
 /// The only one there is, else none chosen.
@@ -34,8 +41,6 @@ fn usual_supply() -> Supply {
     Supply {
         strings: Vec::new(),
         position_m: [0.0; 3],
-        pack_temperature_c: 20.0,
-        rest_cell_voltage_v: None,
         string_resistance_mohm: 3.0,
         lead_gauge_awg: None,
         lead_length_m: None,
@@ -44,6 +49,7 @@ fn usual_supply() -> Supply {
         converter_efficiency: 0.9,
         meter: "bus".to_owned(),
         meter_error_percent: 0.0,
+        extra: Extra::new(),
     }
 }
 
@@ -58,12 +64,13 @@ fn usual_profile() -> Profile {
         manoeuvre_allowance_percent: 10.0,
         landing_s: 20.0,
         go_around_s: 30.0,
+        extra: Extra::new(),
     }
 }
 
 /// A bundle with `thing` added under a fresh id made of `stem`, and that id.
-pub fn add<T: Record>(bundle: &Bundle, mut thing: T, list: List, stem: &str) -> (Bundle, String) {
-    let id = fresh_id(&list.names(bundle), stem);
+pub fn add<T: Record>(bundle: &Bundle, mut thing: T, stem: &str) -> (Bundle, String) {
+    let id = fresh_id(&T::LIST.names(bundle), stem);
     thing.set_id(id.clone());
     let mut bundle = bundle.clone();
     T::list_mut(&mut bundle).push(thing);
@@ -87,15 +94,15 @@ pub fn copy(list: List, bundle: &Bundle, id: &str, name: &str) -> Result<(Bundle
 /// A bundle without a thing.
 ///
 /// # Errors
-/// `UnknownReference` for an unknown id, `InUse` with the names of the setups that refer to it.
+/// `UnknownReference` for an unknown id, `InUse` with the names of what refers to it.
 pub fn delete(list: List, bundle: &Bundle, id: &str) -> Result<Bundle, DocumentError> {
     let place = place(list, bundle, id)?;
-    let mut left = bundle.clone();
-    let used_by = used_by(list, &mut left, id);
+    let used_by: Vec<String> = list.used_by(bundle, id).into_iter().map(|(_, name)| name).collect();
     if !used_by.is_empty() {
         let path = format!("{}[{place}]", list.key());
         return Err(DocumentError::InUse { path, id: id.to_owned(), used_by });
     }
+    let mut left = bundle.clone();
     list.of_mut(&mut left).take_out(place);
     Ok(left)
 }
@@ -103,10 +110,4 @@ pub fn delete(list: List, bundle: &Bundle, id: &str) -> Result<Bundle, DocumentE
 fn place(list: List, bundle: &Bundle, id: &str) -> Result<usize, DocumentError> {
     let unknown = || DocumentError::UnknownReference { path: list.key().to_owned(), id: id.to_owned() };
     list.of(bundle).place(id).ok_or_else(unknown)
-}
-
-/// The names of the setups that refer to a thing.
-fn used_by(list: List, bundle: &mut Bundle, id: &str) -> Vec<String> {
-    let refers = |setup: &mut Setup| list.references(setup).into_iter().any(|reference| reference == id);
-    bundle.setups.iter_mut().filter_map(|setup| refers(setup).then(|| setup.name.clone())).collect()
 }

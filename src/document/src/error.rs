@@ -4,6 +4,7 @@ use core::fmt;
 
 use liftmargin_core::input_error::InputError;
 
+use crate::fields::Number;
 use crate::quantity;
 
 /// A refused file, or a refused change.
@@ -79,6 +80,8 @@ pub enum DocumentError {
         value: String,
         /// Core's reason.
         refusal: InputError,
+        /// What there is to say about the field, where it is one that a crew enters.
+        number: Option<&'static Number>,
     },
     /// A value that does not go with another field.
     Contradiction {
@@ -95,12 +98,17 @@ pub enum DocumentError {
         path: String,
         /// Its id.
         id: String,
-        /// Names of the setups that refer to it.
+        /// Names of what refers to it.
         used_by: Vec<String>,
     },
 }
 
 impl DocumentError {
+    /// A refusal that only core's stations could find.
+    pub fn of_core(refusal: InputError) -> Self {
+        Self::Refused { path: refusal.field().to_owned(), value: String::new(), refusal, number: None }
+    }
+
     /// The field, as a path into the file: `setups[1].profile.height_m`.
     pub fn field(&self) -> &str {
         match self {
@@ -146,9 +154,10 @@ impl DocumentError {
             Self::DuplicateId { .. } => "an id of its own".to_owned(),
             Self::UnknownReference { .. } => "an id from the file's lists".to_owned(),
             Self::UnknownKey { allowed, .. } => allowed.join(", "),
-            Self::Refused { path, refusal, .. } => match refusal {
-                InputError::OutOfRange { range, .. } => quantity::allowed(path, range),
-                other => other.to_string(),
+            Self::Refused { refusal, number, .. } => match (refusal, number) {
+                (InputError::OutOfRange { .. }, Some(number)) => quantity::allowed(number),
+                (InputError::OutOfRange { range, .. }, None) => quantity::allowed_si(range),
+                (other, _) => other.to_string(),
             },
             Self::InUse { used_by, .. } => format!("only after it is taken out of: {}", used_by.join(", ")),
         }
@@ -202,7 +211,7 @@ impl fmt::Display for DocumentError {
             Self::WrongShape { path, value, allowed } | Self::Contradiction { path, value, allowed } => {
                 write!(f, "{path} is {value}, allowed is {allowed}")
             }
-            Self::Refused { path, value, refusal } => match refusal {
+            Self::Refused { path, value, refusal, .. } => match refusal {
                 InputError::OutOfRange { .. } => {
                     write!(f, "{path} is {value}, allowed is {}", self.allowed())
                 }

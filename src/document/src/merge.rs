@@ -3,19 +3,19 @@
 //! A thing that is already there word for word is not doubled. A thing whose id is taken by another gets a fresh id,
 //! and what refers to it follows.
 
+use crate::model::Bundle;
 use crate::record::{List, fresh_id};
-use crate::schema::Bundle;
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MergeResult {
     /// Both bundles in one.
     pub bundle: Bundle,
-    /// Collection taken in.
+    /// Records taken in.
     pub added: usize,
-    /// Collection that were there already.
+    /// Records that were there already.
     pub skipped: usize,
-    /// Collection taken in under another id.
+    /// Records taken in under another id.
     pub renamed: Vec<Renamed>,
 }
 
@@ -39,12 +39,19 @@ type NewIds = Vec<(String, String)>;
 pub fn merge(into: &Bundle, from: &Bundle) -> MergeResult {
     let mut result = MergeResult { bundle: into.clone(), added: 0, skipped: 0, renamed: Vec::new() };
     let mut from = from.clone();
-    // Setups come last, when all that they refer to has its final id.
+    // What refers to others comes later, when all that it refers to has its final id.
     for list in List::ALL {
         let new_ids = take(list, &mut result, &from);
-        for setup in &mut from.setups {
-            list.references(setup).into_iter().for_each(|reference| follow(&new_ids, reference));
+        for referring in List::ALL {
+            referring.of_mut(&mut from).references(&mut |to, reference| {
+                if to == list {
+                    follow(&new_ids, reference);
+                }
+            });
         }
+    }
+    for (name, value) in from.extra {
+        result.bundle.extra.entry(name).or_insert(value);
     }
     result
 }

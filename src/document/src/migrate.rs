@@ -2,20 +2,43 @@
 //!
 //! A step must not fail: what it cannot understand it leaves for the shape check, which names the field.
 
-use serde_json::Value;
+use serde_json::{Map, Value, json};
 
 use crate::error::{DocumentError, up_to};
-use crate::schema::SCHEMA;
+use crate::model::SCHEMA;
 
-const NUMBER: &str = "liftmargin_schema";
+pub(crate) const NUMBER: &str = "liftmargin_schema";
 
 /// Lifts a file from one schema number to the next.
 type Step = fn(Value) -> Value;
 
 /// `STEPS[0]` lifts schema 1 to 2, and so on.
-const STEPS: &[Step] = &[];
+const STEPS: &[Step] = &[packs_by_type];
 
 const _: () = assert!(STEPS.len() + 1 == SCHEMA as usize, "every schema but the first needs a step");
+
+/// Schema 1 had one record for a pack type or a single pack, and one rest voltage and temperature for all strings.
+fn packs_by_type(mut file: Value) -> Value {
+    let Some(lists) = file.as_object_mut() else { return file };
+    if let Some(packs) = lists.remove("packs") {
+        lists.insert("pack_types".to_owned(), packs);
+        lists.insert("packs".to_owned(), Value::Array(Vec::new()));
+    }
+    let setups = lists.get_mut("setups").and_then(Value::as_array_mut).into_iter().flatten();
+    for supply in setups.filter_map(|setup| setup.get_mut("supply")?.as_object_mut()) {
+        let temperature = supply.remove("pack_temperature_c");
+        let rest_voltage = supply.remove("rest_cell_voltage_v");
+        for string in supply.get_mut("strings").and_then(Value::as_array_mut).into_iter().flatten() {
+            let Some(ids) = string.as_array() else { continue };
+            let packs = ids.iter().map(|id| json!({ "type": id })).collect();
+            let mut lifted = Map::from_iter([("packs".to_owned(), Value::Array(packs))]);
+            lifted.extend(rest_voltage.clone().map(|value| ("rest_cell_voltage_v".to_owned(), value)));
+            lifted.extend(temperature.clone().map(|value| ("temperature_c".to_owned(), value)));
+            *string = Value::Object(lifted);
+        }
+    }
+    file
+}
 
 /// The file in today's schema.
 ///
@@ -45,7 +68,7 @@ fn number(file: &Value, newest: u32) -> Result<u64, DocumentError> {
     if !file.is_object() {
         return Err(DocumentError::WrongShape {
             path: "file".to_owned(),
-            value: crate::open::shown(file),
+            value: crate::shape::shown(file),
             allowed: "an object with the lists of a bundle".to_owned(),
         });
     }
@@ -54,15 +77,13 @@ fn number(file: &Value, newest: u32) -> Result<u64, DocumentError> {
     };
     field.as_u64().filter(|number| *number >= 1).ok_or_else(|| DocumentError::WrongShape {
         path: NUMBER.to_owned(),
-        value: crate::open::shown(field),
+        value: crate::shape::shown(field),
         allowed,
     })
 }
 
 #[cfg(test)]
 mod tests {
-    use serde_json::json;
-
     use super::*;
 
     fn rename(mut file: Value) -> Value {

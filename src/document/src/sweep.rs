@@ -7,9 +7,9 @@ use liftmargin_core::limits::{CheckKind, State, Thresholds};
 use liftmargin_core::units::{ElectricCurrent, Ratio, Time};
 
 use crate::error::DocumentError;
+use crate::model::{Bundle, Item, Pack, PackRef, PackType, Setup, Site};
 use crate::record::Record;
 use crate::resolve::{referred, resolve_setup, resolve_site};
-use crate::schema::{Bundle, Item, Pack, Setup, Site};
 
 /// Standard lapse of temperature with height, U.S. Standard Atmosphere 1976, K/m.
 const LAPSE_K_M: f64 = 0.0065;
@@ -114,10 +114,19 @@ fn place_now(bundle: &Bundle, setup: &Setup, axis: SweepAxis) -> Result<f64, Doc
         SweepAxis::Temperature => site()?.temperature_c,
         SweepAxis::Strings => setup.supply.strings.len() as f64,
         SweepAxis::PackCapacity => {
-            let first = setup.supply.strings.first().and_then(|string| string.first());
-            referred::<Pack>(bundle, "supply.strings", first.map_or("", String::as_str))?.1.capacity_mah
+            let first = setup.supply.strings.first().and_then(|string| string.packs.first());
+            first_type(bundle, first)?.capacity_mah
         }
     })
+}
+
+fn first_type<'a>(bundle: &'a Bundle, pack: Option<&PackRef>) -> Result<&'a PackType, DocumentError> {
+    let of = match pack {
+        None => "",
+        Some(PackRef::Type(id)) => id.as_str(),
+        Some(PackRef::Pack(id)) => referred::<Pack>(bundle, "supply.strings", id)?.1.pack_type.as_str(),
+    };
+    referred::<PackType>(bundle, "supply.strings", of).map(|(_, of)| of)
 }
 
 fn payload_kg(bundle: &Bundle, setup: &Setup) -> f64 {
@@ -151,6 +160,7 @@ impl Scene<'_> {
     fn point(&self, at: f64) -> Result<SweepPoint, DocumentError> {
         let mut setup = self.setup.clone();
         let mut bundle = Bundle {
+            pack_types: self.bundle.pack_types.clone(),
             packs: self.bundle.packs.clone(),
             items: self.bundle.items.clone(),
             sites: self.bundle.sites.iter().filter(|site| site.id == setup.site).cloned().collect(),
@@ -160,11 +170,7 @@ impl Scene<'_> {
         vary(&mut bundle, &mut setup, self.axis, self.now, at);
         let (_, site) = referred::<Site>(&bundle, "site", &setup.site)?;
         let (site, ready) = (resolve_site(site)?, resolve_setup(&bundle, &setup, self.airframe)?);
-        let card = card(&ready, &site, &Thresholds::default()).map_err(|refusal| DocumentError::Refused {
-            path: refusal.field().to_owned(),
-            value: String::new(),
-            refusal,
-        })?;
+        let card = card(&ready, &site, &Thresholds::default()).map_err(DocumentError::of_core)?;
         let flight = match &card.outcome {
             Outcome::Flies(flight) => Some(flight.flight_time),
             _ => None,
@@ -215,7 +221,10 @@ fn vary(bundle: &mut Bundle, setup: &mut Setup, axis: SweepAxis, now: f64, at: f
         }),
         SweepAxis::Temperature => {
             site.for_each(|site| site.temperature_c = at);
-            setup.supply.pack_temperature_c += at - now;
+            // Packs of which nothing is told are as the air.
+            for told in setup.supply.strings.iter_mut().filter_map(|string| string.temperature_c.as_mut()) {
+                *told += at - now;
+            }
         }
         SweepAxis::Strings => {
             let like_the_first = setup.supply.strings.first().cloned().unwrap_or_default();
@@ -225,14 +234,21 @@ fn vary(bundle: &mut Bundle, setup: &mut Setup, axis: SweepAxis, now: f64, at: f
         }
         SweepAxis::PackCapacity => {
             let factor = at / now;
+            for of in &mut bundle.pack_types {
+                of.capacity_mah *= factor;
+                of.mass_kg *= factor;
+                of.cell_resistance_mohm /= factor;
+                scale(&mut of.measured_capacity_mah, factor);
+                scale(&mut of.measured_cell_resistance_mohm, 1.0 / factor);
+            }
             for pack in &mut bundle.packs {
-                pack.capacity_mah *= factor;
-                pack.mass_kg *= factor;
-                pack.cell_resistance_mohm /= factor;
-                pack.measured_capacity_mah = pack.measured_capacity_mah.map(|measured| measured * factor);
-                pack.measured_cell_resistance_mohm =
-                    pack.measured_cell_resistance_mohm.map(|measured| measured / factor);
+                scale(&mut pack.measured_capacity_mah, factor);
+                scale(&mut pack.measured_cell_resistance_mohm, 1.0 / factor);
             }
         }
     }
+}
+
+fn scale(measured: &mut Option<f64>, factor: f64) {
+    *measured = measured.map(|measured| measured * factor);
 }

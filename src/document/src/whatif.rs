@@ -1,12 +1,11 @@
 //! What if: changes laid over a setup in a copy of the bundle; the saved one is not touched.
 
-use liftmargin_core::mass::Item as CoreItem;
-
 use crate::error::DocumentError;
-use crate::quantity::{position, si};
+use crate::model::numbers::{ITEM_AXES, ITEM_MASS};
+use crate::model::{Bundle, Item, Load, Pack, PackRef, PackString, PackType, Setup, Site};
+use crate::quantity::position;
 use crate::record::{List, Record, fresh_id};
 use crate::resolve::referred;
-use crate::schema::{Bundle, Item, Load, Pack, Setup, Site};
 
 /// Changes, taken in order.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -51,8 +50,8 @@ pub enum Change {
     },
     /// Other packs.
     Packs {
-        /// Parallel strings of pack ids in series.
-        strings: Vec<Vec<String>>,
+        /// Strings in parallel.
+        strings: Vec<PackString>,
     },
     /// Another place.
     Site {
@@ -108,15 +107,20 @@ fn check(bundle: &Bundle, change: &Change) -> Result<(), DocumentError> {
         Change::Add { item } | Change::Leave { item } => referred::<Item>(bundle, "item", item).map(drop),
         Change::ItemMass { item, mass_kg } => {
             referred::<Item>(bundle, "item", item)?;
-            si("mass_kg", *mass_kg, &CoreItem::MASS).map(drop)
+            ITEM_MASS.number.check(*mass_kg).map(drop)
         }
         Change::ExtraMass { mass_kg, position_m } => {
-            position("position_m", *position_m)?;
-            si("mass_kg", *mass_kg, &CoreItem::MASS).map(drop)
+            let extra = Item { mass_kg: *mass_kg, position_m: *position_m, ..Item::default() };
+            position(ITEM_AXES, &extra)?;
+            ITEM_MASS.si(&extra).map(drop)
         }
         Change::Packs { strings } => strings.iter().enumerate().try_for_each(|(string, packs)| {
-            packs.iter().enumerate().try_for_each(|(place, pack)| {
-                referred::<Pack>(bundle, &format!("strings[{string}][{place}]"), pack).map(drop)
+            packs.packs.iter().enumerate().try_for_each(|(place, pack)| {
+                let path = format!("strings[{string}].packs[{place}]");
+                match pack {
+                    PackRef::Type(id) => referred::<PackType>(bundle, &path, id).map(drop),
+                    PackRef::Pack(id) => referred::<Pack>(bundle, &path, id).map(drop),
+                }
             })
         }),
         Change::Site { site } => referred::<Site>(bundle, "site", site).map(drop),
@@ -137,7 +141,7 @@ fn on_board<'a>(setup: &'a mut Setup, path: &str, item: &str) -> Result<&'a mut 
 fn add(setup: &mut Setup, item: &str) {
     match setup.load.iter_mut().find(|load| !load.on && load.item == item) {
         Some(left_out) => left_out.on = true,
-        None => setup.load.push(Load { item: item.to_owned(), on: true }),
+        None => setup.load.push(Load { item: item.to_owned(), on: true, ..Load::default() }),
     }
 }
 
@@ -149,7 +153,7 @@ fn add_extra(copy: &mut Bundle, mass_kg: f64, position_m: [f64; 3]) -> String {
         kind: "other".to_owned(),
         mass_kg,
         position_m,
-        power_w: 0.0,
+        ..Item::default()
     });
     id
 }

@@ -5,11 +5,11 @@ use liftmargin_document::open::LARGEST_FILE_BYTES;
 use liftmargin_document::{DocumentError, open};
 use serde_json::{Value, json};
 
-use super::SCHEMA_1;
+use super::SCHEMA_2;
 
 /// The sample with the value at a JSON pointer replaced (or, with null, taken out).
 fn with(pointer: &str, value: Value) -> String {
-    let mut file: Value = serde_json::from_str(SCHEMA_1).expect("JSON");
+    let mut file: Value = serde_json::from_str(SCHEMA_2).expect("JSON");
     let (parent, key) = pointer.rsplit_once('/').expect("a pointer");
     match (file.pointer_mut(parent).expect("a parent"), value) {
         (Value::Object(fields), Value::Null) => drop(fields.remove(key)),
@@ -50,11 +50,17 @@ fn regress_each_bad_value_is_named_with_its_range() {
             "101",
             "0 to 100 %",
         ),
-        ("/packs/1/capacity_mah", json!(12), "packs[1].capacity_mah", "12", "500 to 100000 mAh"),
-        ("/packs/1/cell_resistance_mohm", json!(0), "packs[1].cell_resistance_mohm", "0", "0.1 to 100 mΩ"),
-        ("/packs/1/cells_in_series", json!(17), "packs[1].cells_in_series", "17", "1 to 16"),
-        ("/packs/1/cells_in_series", json!(5.5), "packs[1].cells_in_series", "5.5", "1 to 16"),
-        ("/packs/0/cycles", json!(-1), "packs[0].cycles", "-1", "0 to 1000"),
+        ("/pack_types/1/capacity_mah", json!(12), "pack_types[1].capacity_mah", "12", "500 to 100000 mAh"),
+        (
+            "/pack_types/1/cell_resistance_mohm",
+            json!(0),
+            "pack_types[1].cell_resistance_mohm",
+            "0",
+            "0.1 to 100 mΩ",
+        ),
+        ("/pack_types/1/cells_in_series", json!(17), "pack_types[1].cells_in_series", "17", "1 to 16"),
+        ("/pack_types/1/cells_in_series", json!(5.5), "pack_types[1].cells_in_series", "5.5", "1 to 16"),
+        ("/pack_types/0/cycles", json!(-1), "pack_types[0].cycles", "-1", "0 to 1000"),
         ("/airframes/0/frame_mass_kg", json!(61), "airframes[0].frame_mass_kg", "61", "0 to 60 kg"),
         (
             "/airframes/0/layout/arm_length_m",
@@ -98,9 +104,9 @@ fn regress_each_bad_value_is_named_with_its_range() {
         ("/setups/0/airframe", json!("ten"), "setups[0].airframe", "ten", "an id from the file's lists"),
         ("/setups/0/site", json!("sea"), "setups[0].site", "sea", "an id from the file's lists"),
         (
-            "/setups/0/supply/strings/1/0",
+            "/setups/0/supply/strings/1/packs/0/type",
             json!("seven"),
-            "setups[0].supply.strings[1][0]",
+            "setups[0].supply.strings[1].packs[0]",
             "seven",
             "an id from the file's lists",
         ),
@@ -111,9 +117,9 @@ fn regress_each_bad_value_is_named_with_its_range() {
             "lens-z",
             "an id from the file's lists",
         ),
-        ("/liftmargin_schema", json!(99), "liftmargin_schema", "99", "1"),
-        ("/liftmargin_schema", json!(0), "liftmargin_schema", "0", "1"),
-        ("/liftmargin_schema", Value::Null, "liftmargin_schema", "nothing", "1"),
+        ("/liftmargin_schema", json!(99), "liftmargin_schema", "99", "1 to 2"),
+        ("/liftmargin_schema", json!(0), "liftmargin_schema", "0", "1 to 2"),
+        ("/liftmargin_schema", Value::Null, "liftmargin_schema", "nothing", "1 to 2"),
         ("/packs", json!({}), "packs", "{}", "a list"),
         ("/sites", Value::Null, "sites", "nothing", "a list"),
     ];
@@ -125,7 +131,7 @@ fn regress_each_bad_value_is_named_with_its_range() {
 #[test]
 fn regress_unknown_keys_list_those_there_are() {
     let table = [
-        ("/packs/0/chemistry", "packs[0].chemistry", "lithium-ion-cylindrical"),
+        ("/pack_types/0/chemistry", "pack_types[0].chemistry", "lithium-ion-cylindrical"),
         ("/airframes/0/layout/kind", "airframes[0].layout.kind", "coaxial-quad"),
         ("/setups/0/supply/meter", "setups[0].supply.meter", "string-2"),
     ];
@@ -157,10 +163,10 @@ fn regress_the_ends_of_a_range_are_allowed_in_the_files_units() {
         ("/sites/0/temperature_c", json!(-40)),
         ("/sites/0/temperature_c", json!(55)),
         ("/sites/0/qnh_hpa", json!(1090)),
-        ("/packs/0/capacity_mah", json!(500)),
-        ("/packs/0/cell_resistance_mohm", json!(0.1)),
-        ("/setups/0/supply/pack_temperature_c", json!(-20)),
-        ("/setups/0/supply/pack_temperature_c", json!(60)),
+        ("/pack_types/0/capacity_mah", json!(500)),
+        ("/pack_types/0/cell_resistance_mohm", json!(0.1)),
+        ("/setups/0/supply/strings/0/temperature_c", json!(-20)),
+        ("/setups/0/supply/strings/0/temperature_c", json!(60)),
         ("/setups/0/reserve/share_percent", json!(90)),
         ("/airframes/0/propulsion/velocity_constant_rpm_v", json!(5003.83)),
         ("/airframes/0/propulsion/velocity_constant_rpm_v", json!(19.9581)),
@@ -171,14 +177,16 @@ fn regress_the_ends_of_a_range_are_allowed_in_the_files_units() {
 }
 
 #[test]
-fn regress_fields_of_no_meaning_are_left_out_but_listed() {
-    let mut file: Value = serde_json::from_str(SCHEMA_1).expect("JSON");
+fn regress_fields_of_no_meaning_are_listed_and_kept() {
+    let mut file: Value = serde_json::from_str(SCHEMA_2).expect("JSON");
     file["items"][1]["power_W"] = json!(12.0);
     file["weather"] = json!("fine");
     file["items"][0]["comment"] = Value::Null;
+    file["setups"][0]["supply"]["strings"][1]["fuse_a"] = json!(80);
     let opened = open::open_with_notes(&file.to_string()).expect("opens");
-    assert_eq!(opened.left_out, ["items[1].power_W", "weather"]);
-    assert_eq!(opened.bundle, super::sample());
+    assert_eq!(opened.unknown, ["weather", "items[1].power_W", "setups[0].supply.strings[1].fuse_a"]);
+    let saved: Value = serde_json::from_str(&open::save(&opened.bundle)).expect("JSON");
+    assert_eq!(saved, file, "a newer version finds its fields again");
 }
 
 #[test]

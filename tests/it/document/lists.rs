@@ -3,8 +3,9 @@
 use liftmargin_document::DocumentError;
 use liftmargin_document::edit::{copy, delete, new_setup};
 use liftmargin_document::merge::merge;
-use liftmargin_document::record::{List, fresh_id};
-use liftmargin_document::schema::{Bundle, Item};
+use liftmargin_document::model::{Bundle, Item, Pack, PackRef};
+use liftmargin_document::record::{List, closed, fresh_id};
+use liftmargin_document::resolve;
 use liftmargin_document::{open, save};
 use proptest::prelude::*;
 
@@ -54,11 +55,11 @@ fn regress_merging_into_nothing_and_nothing_in() {
 #[test]
 fn regress_a_clashing_pack_takes_its_setup_along() {
     let mut from = sample();
-    from.packs[0].cycles = 90;
+    from.pack_types[0].cycles = 90;
     let result = merge(&sample(), &from);
     assert_eq!(result.renamed.len(), 2, "the pack and the setup that flies it");
     let imported = result.bundle.setups.last().expect("a setup");
-    assert_eq!(imported.supply.strings[1], ["six-2", "six-2"]);
+    assert_eq!(imported.supply.strings[1].packs, vec![PackRef::Type("six-2".to_owned()); 2]);
     assert_eq!(imported.id, "light-2");
 }
 
@@ -96,8 +97,12 @@ fn regress_a_copy_stands_beside_its_original() {
 #[test]
 fn regress_what_a_setup_uses_is_not_deleted() {
     let bundle = sample();
-    let used =
-        [(List::Airframes, "eight"), (List::Packs, "six"), (List::Items, "lens-b"), (List::Sites, "pass")];
+    let used = [
+        (List::Airframes, "eight"),
+        (List::PackTypes, "six"),
+        (List::Items, "lens-b"),
+        (List::Sites, "pass"),
+    ];
     for (list, id) in used {
         let error = delete(list, &bundle, id).expect_err("refused");
         assert!(
@@ -105,7 +110,54 @@ fn regress_what_a_setup_uses_is_not_deleted() {
             "{error}"
         );
     }
-    let without = delete(List::Packs, &bundle, "five").expect("deletes");
-    assert_eq!(without.packs.len() + 1, bundle.packs.len());
+    let without = delete(List::PackTypes, &bundle, "five").expect("deletes");
+    assert_eq!(without.pack_types.len() + 1, bundle.pack_types.len());
     assert!(delete(List::Setups, &without, "light").is_ok_and(|left| left.setups.len() == 1));
+}
+
+/// The sample with one pack of its own on board of the first setup.
+fn with_a_single_pack() -> Bundle {
+    let mut bundle = sample();
+    bundle.packs.push(Pack {
+        id: "six-07".to_owned(),
+        name: "Six cells, number 7".to_owned(),
+        pack_type: "six".to_owned(),
+        cycles: 120,
+        ..Pack::default()
+    });
+    bundle.setups[0].supply.strings[1].packs[0] = PackRef::Pack("six-07".to_owned());
+    bundle
+}
+
+#[test]
+fn regress_a_single_pack_is_used_by_setups_and_uses_its_type() {
+    let mut bundle = with_a_single_pack();
+    assert!(delete(List::Packs, &bundle, "six-07").is_err());
+    let users = List::PackTypes.used_by(&bundle, "six");
+    assert_eq!(users.iter().map(|(list, _)| *list).collect::<Vec<_>>(), [List::Packs, List::Setups]);
+    // Another pack of the same id comes in beside it, with the setup that flies it.
+    let before = bundle.clone();
+    bundle.packs[0].cycles = 3;
+    bundle.pack_types[0].mass_kg = 1.9;
+    let merged = merge(&before, &bundle).bundle;
+    let ids: Vec<_> = merged.packs.iter().map(|pack| (pack.id.as_str(), pack.pack_type.as_str())).collect();
+    assert_eq!(ids, [("six-07", "six"), ("six-07-2", "six-2")]);
+    let flown = &merged.setups.last().expect("the imported setup").supply.strings;
+    assert_eq!(flown[1].packs[0], PackRef::Pack("six-07-2".to_owned()));
+    assert_eq!(flown[0].packs[0], PackRef::Type("six-2".to_owned()));
+}
+
+#[test]
+fn regress_one_setup_goes_out_with_exactly_what_it_needs() {
+    let bundle = with_a_single_pack();
+    let alone = closed(&bundle, "light").expect("it is there");
+    let counts = List::ALL.map(|list| list.names(&alone).len());
+    assert_eq!(counts, [1, 1, 1, 4, 1, 1], "no odd airframe, no five cells, no valley");
+    assert_eq!(open(&save(&alone)), Ok(alone.clone()));
+    let (mut whole, mut part) = (bundle, alone);
+    for one in [&mut whole, &mut part] {
+        one.airframes[0].propulsion.bench = None;
+    }
+    assert_eq!(resolve(&part, "light"), resolve(&whole, "light"));
+    assert!(closed(&part, "unfinished").is_err());
 }

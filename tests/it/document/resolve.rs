@@ -1,8 +1,8 @@
 //! From the file to core: units as the SI brochure defines them, references followed, faults named where they stand.
 
 use liftmargin_core::supply::MeterPlace;
+use liftmargin_document::model::{Airframe, Bundle, PackRef};
 use liftmargin_document::resolve::{airframe_parts, resolve_airframe, resolve_setup, resolve_site};
-use liftmargin_document::schema::{Airframe, Bundle};
 use liftmargin_document::{DocumentError, resolve};
 
 use uom::si::ratio::ratio;
@@ -77,19 +77,29 @@ fn check(change: impl Fn(&mut Bundle), field: &str) -> DocumentError {
 
 #[test]
 fn regress_faults_are_named_where_they_stand() {
-    let six = || "six".to_owned();
+    let six = || PackRef::Type("six".to_owned());
     check(|b| b.setups[0].airframe = String::new(), "setups[0].airframe");
     check(|b| b.setups[0].site = String::new(), "setups[0].site");
     check(|b| b.setups[0].supply.strings.clear(), "setups[0].supply.strings");
-    check(|b| b.setups[0].supply.strings[1].clear(), "setups[0].supply.strings[1]");
-    check(|b| b.setups[0].supply.strings[1] = vec![six()], "setups[0].supply.strings[1]");
-    check(|b| b.setups[0].supply.strings[1] = vec![six(); 5], "setups[0].supply.strings[1]");
-    check(|b| b.setups[0].supply.strings = vec![vec![six()]; 9], "setups[0].supply.strings");
+    check(|b| b.setups[0].supply.strings[1].packs.clear(), "setups[0].supply.strings[1].packs");
+    check(|b| b.setups[0].supply.strings[1].packs = vec![six()], "setups[0].supply.strings[1]");
+    check(|b| b.setups[0].supply.strings[1].packs = vec![six(); 5], "setups[0].supply.strings[1].packs");
+    check(
+        |b| b.setups[0].supply.strings = vec![b.setups[0].supply.strings[0].clone(); 9],
+        "setups[0].supply.strings",
+    );
     check(|b| b.setups[0].supply.meter = "string-3".to_owned(), "setups[0].supply.meter");
-    check(|b| b.setups[0].supply.rest_cell_voltage_v = Some(2.9), "setups[0].supply.rest_cell_voltage_v");
+    check(
+        |b| b.setups[0].supply.strings[1].rest_cell_voltage_v = Some(2.9),
+        "setups[0].supply.strings[1].rest_cell_voltage_v",
+    );
+    check(
+        |b| b.setups[0].supply.strings[0].temperature_c = Some(70.0),
+        "setups[0].supply.strings[0].temperature_c",
+    );
     check(|b| b.setups[0].load[0].item = String::new(), "setups[0].load[0].item");
     check(|b| b.items[1].mass_kg = f64::NAN, "items[1].mass_kg");
-    check(|b| b.packs[0].mass_kg = 21.0, "packs[0].mass_kg");
+    check(|b| b.pack_types[0].mass_kg = 21.0, "pack_types[0].mass_kg");
     check(|b| b.sites[0].elevation_m = 9e3, "sites[0].elevation_m");
     check(|b| b.airframes[0].frame_mass_kg = -1.0, "airframes[0].frame_mass_kg");
     check(|b| b.airframes[0].layout.coaxial_spacing_m = 0.0, "airframes[0].layout.coaxial_spacing_m");
@@ -119,7 +129,7 @@ fn regress_a_bench_row_at_fault_is_named_by_its_place() {
     let mut airframe = sample().airframes[0].clone();
     let bench = airframe.propulsion.bench.as_mut().expect("a table");
     bench.rows = vec![bench.rows[0].clone(); 5];
-    bench.rows[3].voltage_v = 0.0;
+    bench.rows[3].voltage_v = Some(0.0);
     let error = resolve_airframe(&airframe).expect_err("no voltage");
     assert_eq!(error.field(), "propulsion.bench.rows[3]");
 }

@@ -3,11 +3,11 @@
 use core::ops::Range;
 
 use liftmargin_core::air::Site as CoreSite;
-use liftmargin_document::schema::{Bundle, Item, Site};
+use liftmargin_document::model::{Bundle, Item, PackString, Site, entered_once, one_by_one};
 use liftmargin_document::{open, save};
 use proptest::prelude::*;
 
-use super::{SCHEMA_1, sample};
+use super::{SCHEMA_1, SCHEMA_2, sample};
 
 /// Numbers as the app writes them: to a billionth, at most fifteen digits.
 fn written(range: Range<f64>) -> impl Strategy<Value = f64> {
@@ -25,6 +25,7 @@ fn item(index: usize) -> impl Strategy<Value = Item> {
             mass_kg,
             position_m,
             power_w,
+            ..Item::default()
         },
     )
 }
@@ -42,6 +43,7 @@ fn site() -> impl Strategy<Value = Site> {
             relative_humidity_percent,
             wind_m_s,
             gust_m_s,
+            ..Site::default()
         },
     )
 }
@@ -59,8 +61,8 @@ fn bundle() -> impl Strategy<Value = Bundle> {
         let mut bundle = sample();
         bundle.items.extend([first, second]);
         bundle.sites[0] = site;
-        bundle.packs[0].mass_kg = mass_kg;
-        bundle.packs[0].measured_capacity_mah = measured;
+        bundle.pack_types[0].mass_kg = mass_kg;
+        bundle.pack_types[0].measured_capacity_mah = measured;
         bundle.setups[0].load[0].on = on;
         bundle
     })
@@ -94,9 +96,33 @@ proptest! {
 #[test]
 fn regress_the_saved_file_of_schema_1_opens_with_all_it_holds() {
     let bundle = sample();
-    let counts = [bundle.airframes.len(), bundle.packs.len(), bundle.items.len(), bundle.sites.len()];
+    let counts = [bundle.airframes.len(), bundle.pack_types.len(), bundle.items.len(), bundle.sites.len()];
     assert_eq!((counts, bundle.setups.len()), ([2, 2, 4, 2], 2));
     let bench = bundle.airframes[0].propulsion.bench.as_ref().expect("a bench table");
     assert_eq!((bench.rows[0].speed_rpm, bench.rows[1].speed_rpm), (Some(1520.0), None));
-    assert_eq!(bundle.setups[0].supply.rest_cell_voltage_v, Some(4.15));
+    let strings = &bundle.setups[0].supply.strings;
+    assert!(strings.iter().all(|string| string.rest_cell_voltage_v == Some(4.15)));
+    assert!(strings.iter().all(|string| string.temperature_c == Some(20.0)));
+}
+
+/// The whole of schema 2 is kept, and a file of schema 1 is the same once it is lifted, but for what it could not say.
+#[test]
+fn regress_a_file_of_schema_1_is_lifted_to_schema_2() {
+    let (mut lifted, mut newer) = (sample(), open(SCHEMA_2).expect("the saved file of schema 2 opens"));
+    assert_eq!(newer.packs.len(), 2);
+    assert_eq!(save(&newer), SCHEMA_2, "as the app writes it");
+    newer.packs.clear();
+    for bundle in [&mut lifted, &mut newer] {
+        bundle.setups.truncate(1);
+    }
+    assert_eq!(lifted, newer);
+}
+
+#[test]
+fn regress_equal_strings_are_entered_once() {
+    let mut strings = sample().setups[0].supply.strings.clone();
+    strings.push(PackString { temperature_c: Some(3.0), ..strings[0].clone() });
+    let entered = entered_once(&strings);
+    assert_eq!(entered.iter().map(|alike| alike.count).collect::<Vec<_>>(), [2, 1]);
+    assert_eq!(one_by_one(&entered), strings);
 }

@@ -1,7 +1,7 @@
 //! A what-if changes a copy and nothing else.
 
 use liftmargin_document::DocumentError;
-use liftmargin_document::schema::{Bundle, Setup};
+use liftmargin_document::model::{Bundle, PackRef, PackString, Setup};
 use liftmargin_document::whatif::{Change, WhatIf, apply};
 use proptest::prelude::*;
 
@@ -13,6 +13,11 @@ fn payload_kg(bundle: &Bundle, setup: &Setup) -> f64 {
     on.filter_map(|load| bundle.items.iter().find(|item| item.id == load.item)).map(|item| item.mass_kg).sum()
 }
 
+fn string(types: &[&str]) -> PackString {
+    let packs = types.iter().map(|id| PackRef::Type((*id).to_owned())).collect();
+    PackString { packs, ..PackString::default() }
+}
+
 fn changes() -> [Change; 7] {
     let id = str::to_owned;
     [
@@ -21,7 +26,7 @@ fn changes() -> [Change; 7] {
         Change::Leave { item: id("head") },
         Change::ItemMass { item: id("body"), mass_kg: 2.4 },
         Change::ExtraMass { mass_kg: 1.5, position_m: [0.1, 0.0, 0.2] },
-        Change::Packs { strings: vec![vec![id("five"), id("five")]] },
+        Change::Packs { strings: vec![string(&["five", "five"])] },
         Change::Site { site: id("valley") },
     ]
 }
@@ -42,7 +47,7 @@ fn regress_each_change_shows_on_the_scale() {
 fn regress_packs_and_site_are_changed() {
     let [.., packs, site] = changes();
     let after = apply(&sample(), "light", &WhatIf { changes: vec![packs, site] }).expect("applies");
-    assert_eq!(after.setups[0].supply.strings, [["five", "five"]]);
+    assert_eq!(after.setups[0].supply.strings, [string(&["five", "five"])]);
     assert_eq!(after.setups[0].site, "valley");
 }
 
@@ -57,7 +62,7 @@ fn regress_a_change_to_nothing_is_refused() {
         (Change::ItemMass { item: id("body"), mass_kg: f64::NAN }, "changes[0].mass_kg"),
         (Change::ExtraMass { mass_kg: 61.0, position_m: [0.0; 3] }, "changes[0].mass_kg"),
         (Change::ExtraMass { mass_kg: 1.0, position_m: [0.0, 9.0, 0.0] }, "changes[0].position_m[1]"),
-        (Change::Packs { strings: vec![vec![id("seven")]] }, "changes[0].strings[0][0]"),
+        (Change::Packs { strings: vec![string(&["seven"])] }, "changes[0].strings[0].packs[0]"),
         (Change::Site { site: id("sea") }, "changes[0].site"),
     ];
     for (change, field) in table {

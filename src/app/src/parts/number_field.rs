@@ -1,34 +1,31 @@
 //! A number typed in the user's unit, held against core's range, with words beside it when it does not fit.
 
 use leptos::prelude::*;
-use liftmargin_core::input_range::{InputRange, Kind};
-use liftmargin_document::measure::{self, Draft, Units};
+use liftmargin_core::input_range::Kind;
+use liftmargin_document::fields::Number;
+use liftmargin_document::measure::{Draft, Units};
 
 use super::ids;
 use crate::live::{act_on, flag, memo, text, typed};
 
 /// A number field. Hands on each good value at once; keeps a wrong text, says why, and leaves the last good value
-/// in use. Label and help come from the range unless given.
+/// in use. Values are in the file's unit.
 #[component]
 pub fn NumberField(
-    /// The range; also gives label, help and unit.
-    range: &'static InputRange,
-    /// The value in use, SI; none for an optional one left empty.
+    /// What there is to say about it.
+    number: &'static Number,
+    /// The value in use; none for an optional one left empty.
     value: Memo<Option<f64>>,
     /// The user's units.
     units: RwSignal<Units>,
-    /// Called with each new good value, SI.
+    /// Called with each new good value.
     on_change: Callback<Option<f64>>,
-    /// Whether an empty field is a good one.
-    may_be_empty: bool,
-    /// Name, if not the range's own.
-    label: Option<String>,
     /// Id of the input.
     id: Option<String>,
 ) -> impl IntoView {
     let id = ids::or_fresh(id);
     let (help_id, fault_id, unit_id) = (format!("{id}-help"), format!("{id}-fault"), format!("{id}-unit"));
-    let draft = RwSignal::new(Draft::new(range, value.get_untracked(), may_be_empty, units.get_untracked()));
+    let draft = RwSignal::new(Draft::new(number, value.get_untracked(), units.get_untracked()));
     follow(draft, value, units);
     let fault = memo(move || draft.with(|draft| draft.message(units.get())).unwrap_or_default());
     let wrong = move || fault.with(|fault| !fault.is_empty());
@@ -40,10 +37,11 @@ pub fn NumberField(
     };
     let settle = move || draft.update(|draft| draft.settle(units.get_untracked()));
     // The decimal keypad of some phones has no minus.
+    let range = number.range;
     let below_zero = range.min < 0.0 || range.kind == Kind::Temperature;
     view! {
         <div class="field" class:field-wrong=flag(wrong) data-field=range.field>
-            <label for=id.clone()>{label.unwrap_or_else(|| measure::label(range.field).to_owned())}</label>
+            <label for=id.clone()>{number.label}</label>
             <div class="field-box">
                 <input id=id type="text" autocomplete="off" spellcheck="false"
                     inputmode=if below_zero { "text" } else { "decimal" }
@@ -54,7 +52,7 @@ pub fn NumberField(
                 <span class="field-unit" id=unit_id>{text(move || units.get().of(range).symbol().to_owned())}</span>
             </div>
             <p class="field-fault" id=fault_id role="status">{text(move || fault.get())}</p>
-            <p class="field-help" id=help_id>{measure::help(range.field)}</p>
+            <p class="field-help" id=help_id>{number.help}</p>
         </div>
     }
 }

@@ -1,10 +1,7 @@
 //! Fields of the file on screen: tables of fields as rows of number fields, words as choices.
 
 use leptos::prelude::*;
-use liftmargin_core::input_range::InputRange;
-use liftmargin_document::fields::{Entry, Field, Word};
-use liftmargin_document::measure::label;
-use liftmargin_document::record::Record;
+use liftmargin_document::fields::{Entry, Group, Number, Word};
 
 use crate::live::{memo, text};
 use crate::parts::{ChoiceField, Choices, NumberField};
@@ -16,51 +13,35 @@ pub fn element_id(list: &str, id: &str, path: &str) -> String {
     format!("{list}-{id}-{path}").chars().map(plain).collect()
 }
 
-/// A table of fields of one thing.
-pub fn entries<T: Record>(id: &str, fields: &'static [Field<T>]) -> Vec<AnyView> {
-    fields.iter().map(|field| entry(id, field)).collect()
+/// A group of fields of one record.
+pub fn entries(id: &str, fields: Group) -> Vec<AnyView> {
+    fields.iter().map(|field| entry(id, *field)).collect()
 }
 
-/// One field of one thing.
+/// One field of one record.
 pub fn entry(id: &str, field: &'static dyn Entry) -> AnyView {
     let store = Store::here();
     let own = id.to_owned();
     let value = memo(move || store.bundle.with(|bundle| field.value(bundle, &own)));
     let own = id.to_owned();
-    let write = move |si: Option<f64>| {
-        let group = format!("{} {own} {}", field.list(), field.path());
+    let list = field.list().key();
+    let write = move |value: Option<f64>| {
+        let group = format!("{list} {own} {}", field.number().path);
         let id = own.clone();
-        store.edit(&group, label(field.range().field), Box::new(move |bundle| field.put(bundle, &id, si)));
+        store.edit(&group, field.number().label, Box::new(move |bundle| field.put(bundle, &id, value)));
     };
-    let element = element_id(field.list(), id, field.path());
-    number(element, field.range(), axis(field.path()), field.optional(), value, Callback::new(write))
+    number(element_id(list, id, field.number().path), field.number(), value, Callback::new(write))
 }
 
-/// The same words for three axes would not tell them apart.
-fn axis(path: &str) -> Option<&'static str> {
-    match path.as_bytes() {
-        [.., b'[', b'0', b']'] => Some("forward"),
-        [.., b'[', b'1', b']'] => Some("to the right"),
-        [.., b'[', b'2', b']'] => Some("down"),
-        _ => None,
-    }
-}
-
-/// A number field under an id.
+/// A number field under an id; values are in the file's unit.
 pub fn number(
     element: String,
-    range: &'static InputRange,
-    axis: Option<&'static str>,
-    optional: bool,
+    number: &'static Number,
     value: Memo<Option<f64>>,
     write: Callback<Option<f64>>,
 ) -> AnyView {
     let store = Store::here();
-    let label = axis.map(|axis| format!("{}, {axis}", label(range.field)));
-    view! {
-        <NumberField range may_be_empty=optional value units=store.units on_change=write label id=Some(element) />
-    }
-    .into_any()
+    view! { <NumberField number value units=store.units on_change=write id=Some(element) /> }.into_any()
 }
 
 /// A word of one thing, chosen from what `options` gives.

@@ -1,9 +1,12 @@
 //! A fault of the data in plain words, with the way to the field that is at fault.
 
 use leptos::prelude::*;
+use liftmargin_core::input_error::InputError;
 use liftmargin_document::DocumentError;
-use liftmargin_document::measure::{Units, words};
-use liftmargin_document::schema::Bundle;
+use liftmargin_document::measure::{EntryFault, Units, words};
+use liftmargin_document::model::numbers::STRING;
+use liftmargin_document::model::{Bundle, Setup, entered_once};
+use liftmargin_document::record::List;
 
 use super::entry::element_id;
 use crate::live::act;
@@ -46,6 +49,11 @@ pub fn problem(store: Store, fault: DocumentError) -> AnyView {
 /// A fault of the data in the user's words and units.
 pub fn fault_words(fault: &DocumentError, units: Units) -> String {
     match fault {
+        DocumentError::Refused {
+            refusal: InputError::OutOfRange { range, .. },
+            number: Some(number),
+            ..
+        } => EntryFault::OutOfRange { range }.words_for(number.label, range, units),
         DocumentError::Refused { refusal, .. } => words::refusal(refusal, units),
         DocumentError::Missing { allowed, .. } => format!("Still to be chosen: {allowed}."),
         DocumentError::Contradiction { path, allowed, .. } => {
@@ -66,7 +74,7 @@ fn plain_name(path: &str) -> String {
 /// Where the field with this path in the file is edited.
 fn place(bundle: &Bundle, path: &str) -> Option<Place> {
     let (list, index, rest) = head(path)?;
-    let id = id_at(bundle, list, index)?;
+    let id = List::from_key(list)?.id_at(bundle, index)?;
     if list == "setups" {
         let setup = bundle.setups.get(index)?;
         if let Some((_, load, below)) = rest.strip_prefix("load").and_then(|_| head(rest)) {
@@ -76,24 +84,30 @@ fn place(bundle: &Bundle, path: &str) -> Option<Place> {
             return Some(Place { screen: Screen::Build, element: element_id(list, &item, field) });
         }
         if rest.starts_with("supply.strings") {
-            return Some(pack_place(bundle, &id, index, rest));
+            let element = string_element(setup, &id, rest);
+            return Some(Place { screen: Screen::Build, element });
         }
     }
     let screen = if list == "sites" || rest == "site" { Screen::Site } else { Screen::Build };
     Some(Place { screen, element: element_id(list, &id, rest) })
 }
 
-/// A pack's own field, or where packs are chosen.
-fn pack_place(bundle: &Bundle, setup: &str, index: usize, rest: &str) -> Place {
+/// A number of a string, where strings that are alike stand once; else where packs are chosen.
+fn string_element(setup: &Setup, id: &str, rest: &str) -> String {
     let own_field = || {
-        let (place, field) = rest.strip_prefix("supply.strings[")?.split_once("].")?;
-        let (string, pack) = place.split_once("][")?;
-        let strings = &bundle.setups.get(index)?.supply.strings;
-        let id = strings.get(string.parse::<usize>().ok()?)?.get(pack.parse::<usize>().ok()?)?;
-        Some(element_id("packs", id, field))
+        let (string, field) = rest.strip_prefix("supply.strings[")?.split_once("].")?;
+        let string: usize = string.parse().ok()?;
+        let is_number = STRING.iter().any(|number| number.number.path == field);
+        let mut first = 0;
+        for alike in entered_once(&setup.supply.strings) {
+            if (first..first + alike.count).contains(&string) && is_number {
+                return Some(element_id("setups", id, &format!("supply.strings[{first}].{field}")));
+            }
+            first += alike.count;
+        }
+        None
     };
-    let element = own_field().unwrap_or_else(|| element_id("setups", setup, "supply"));
-    Place { screen: Screen::Build, element }
+    own_field().unwrap_or_else(|| element_id("setups", id, "supply"))
 }
 
 /// `sites[2].wind_m_s` as `sites`, 2, `wind_m_s`.
@@ -101,15 +115,4 @@ fn head(path: &str) -> Option<(&str, usize, &str)> {
     let (list, rest) = path.split_once('[')?;
     let (index, rest) = rest.split_once(']')?;
     Some((list, index.parse().ok()?, rest.trim_start_matches('.')))
-}
-
-fn id_at(bundle: &Bundle, list: &str, index: usize) -> Option<String> {
-    match list {
-        "setups" => bundle.setups.get(index).map(|thing| thing.id.clone()),
-        "airframes" => bundle.airframes.get(index).map(|thing| thing.id.clone()),
-        "packs" => bundle.packs.get(index).map(|thing| thing.id.clone()),
-        "items" => bundle.items.get(index).map(|thing| thing.id.clone()),
-        "sites" => bundle.sites.get(index).map(|thing| thing.id.clone()),
-        _ => None,
-    }
 }

@@ -1,8 +1,8 @@
 //! Settings: units, files, offline state, version.
 
 use leptos::prelude::*;
+use liftmargin_document::model::Bundle;
 use liftmargin_document::open;
-use liftmargin_document::schema::Bundle;
 
 use super::listing::fault_view;
 use crate::live::{act, live, live_while, text};
@@ -76,11 +76,11 @@ fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, Str
     match open::open_with_notes(&opened.text) {
         Ok(read) => {
             let words = store.import(&read.bundle);
-            let left_out = read.left_out.join(", ");
-            let unknown = if left_out.is_empty() {
+            let unknown = read.unknown.join(", ");
+            let unknown = if unknown.is_empty() {
                 String::new()
             } else {
-                format!(" Not understood and left out: {left_out}.")
+                format!(" Not understood here, kept as it is: {unknown}.")
             };
             Ok(format!("{}: {words}.{unknown}", opened.name))
         }

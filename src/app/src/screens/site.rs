@@ -3,11 +3,11 @@
 use leptos::prelude::*;
 use liftmargin_core::air::air_above;
 use liftmargin_core::units::Length;
-use liftmargin_document::fields::{SET, SETUP_SITE, SITE};
 use liftmargin_document::measure::{Units, answer, words};
+use liftmargin_document::model::numbers::{SET, SETUP_SITE, SITE};
+use liftmargin_document::model::{Bundle, Site};
 use liftmargin_document::record::{List, Record};
 use liftmargin_document::resolve::resolve_site;
-use liftmargin_document::schema::{Bundle, Site};
 
 use super::entry::{choice, choose, entries};
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};
@@ -26,7 +26,7 @@ pub fn SiteScreen() -> impl IntoView {
     let options = move || choices_of(store, List::Sites);
     let of_setup = move |setup: String| choice(&setup, &SETUP_SITE, "Site of this setup", options);
     let new = act(move || {
-        let id = store.add(standard_site(), List::Sites, "site");
+        let id = store.add(standard_site(), "site");
         choose(store, &SETUP_SITE, &store.open.get_untracked(), id);
     });
     view! {
@@ -53,6 +53,7 @@ fn standard_site() -> Site {
         relative_humidity_percent: 50.0,
         wind_m_s: 0.0,
         gust_m_s: 0.0,
+        ..Site::default()
     }
 }
 
@@ -67,7 +68,7 @@ fn weather(id: String) -> AnyView {
         <section>
             {live(air)}
             {name_field(List::Sites, &id, "Name of the site")}
-            <div class="entries">{entries(&id, &SITE)}</div>
+            <div class="entries">{entries(&id, SITE)}</div>
             {thing_buttons(List::Sites, &id)}
         </section>
     }
@@ -104,7 +105,7 @@ fn set_place(setup: String) -> AnyView {
     view! {
         <section>
             <h2>"The set, from the launch place"</h2>
-            <div class="entries">{entries(&setup, &SET)}</div>
+            <div class="entries">{entries(&setup, SET)}</div>
         </section>
     }
     .into_any()

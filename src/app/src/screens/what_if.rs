@@ -1,9 +1,9 @@
 //! What if: changes laid over the open setup, with what they come to; the saved setup is not touched.
 
 use leptos::prelude::*;
-use liftmargin_core::mass::Item as CoreItem;
+use liftmargin_document::model::Item;
+use liftmargin_document::model::numbers::ITEM_MASS;
 use liftmargin_document::record::{List, Record};
-use liftmargin_document::schema::Item;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
@@ -109,7 +109,7 @@ fn mass_field(store: Store, item: String) -> AnyView {
     let write = Callback::new(move |mass_kg: Option<f64>| {
         change(store, |what_if| overlay::set_mass(what_if, &item, mass_kg));
     });
-    number(element, &CoreItem::MASS, None, false, value, write)
+    number(element, &ITEM_MASS.number, value, write)
 }
 
 #[component]
@@ -157,7 +157,7 @@ fn ExtraMass() -> impl IntoView {
     view! {
         <div class="thing">
             <span>"Extra mass with the payload"</span>
-            {number("what-if-extra-mass".to_owned(), &CoreItem::MASS, None, false, value, write)}
+            {number("what-if-extra-mass".to_owned(), &ITEM_MASS.number, value, write)}
         </div>
     }
 }

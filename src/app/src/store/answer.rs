@@ -12,9 +12,9 @@ use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_document::DocumentError;
 use liftmargin_document::card_report::{SAMPLES, SEED};
+use liftmargin_document::model::{self, Bundle};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_setup, resolve_site};
-use liftmargin_document::schema::{self, Bundle};
 use liftmargin_document::whatif;
 
 use super::Store;
@@ -108,7 +108,7 @@ fn airframe(store: Store) -> Memo<Computed<ResolvedAirframe>> {
         let wanted = store.with_setup(|setup| setup.airframe.clone())?;
         store
             .bundle
-            .with(|bundle| schema::Airframe::find(bundle, &wanted).map(|(_, airframe)| airframe.clone()))
+            .with(|bundle| model::Airframe::find(bundle, &wanted).map(|(_, airframe)| airframe.clone()))
     });
     memo(move || chosen.with(|chosen| chosen.as_ref().map(resolve_airframe)))
 }
@@ -118,27 +118,27 @@ fn ready(
     id: &str,
     airframe: Option<&Result<ResolvedAirframe, DocumentError>>,
 ) -> Computed<Ready> {
-    let (index, setup) = schema::Setup::find(bundle, id)?;
+    let (index, setup) = model::Setup::find(bundle, id)?;
     Some(resolved(bundle, index, setup, airframe))
 }
 
 fn resolved(
     bundle: &Bundle,
     index: usize,
-    setup: &schema::Setup,
+    setup: &model::Setup,
     airframe: Option<&Result<ResolvedAirframe, DocumentError>>,
 ) -> Result<Ready, DocumentError> {
     let missing = |path: &str, allowed: &str| DocumentError::Missing {
         path: format!("setups[{index}].{path}"),
         allowed: allowed.to_owned(),
     };
-    let at = schema::Airframe::find(bundle, &setup.airframe).map_or(0, |(at, _)| at);
+    let at = model::Airframe::find(bundle, &setup.airframe).map_or(0, |(at, _)| at);
     let airframe = match airframe {
         None => return Err(missing("airframe", "one of the airframes")),
         Some(Err(fault)) => return Err(fault.clone().under(&format!("airframes[{at}]"))),
         Some(Ok(airframe)) => airframe,
     };
-    let Some((at, site)) = schema::Site::find(bundle, &setup.site) else {
+    let Some((at, site)) = model::Site::find(bundle, &setup.site) else {
         return Err(missing("site", "one of the sites"));
     };
     let site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{at}]")))?;
@@ -226,5 +226,5 @@ impl Track {
 
 /// A refusal that only core's stations could find, as the document's error.
 fn refused(refusal: liftmargin_core::input_error::InputError) -> DocumentError {
-    DocumentError::Refused { path: refusal.field().to_owned(), value: String::new(), refusal }
+    DocumentError::of_core(refusal)
 }

@@ -1,7 +1,7 @@
 //! The invented scenario that a first visit shows.
 
+use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::open::open;
-use liftmargin_document::schema::{Bundle, Setup};
 
 const DEMO: &str = include_str!("../../../../demo-data/mountain-road.json");
 

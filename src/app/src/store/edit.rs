@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use liftmargin_document::edit;
 use liftmargin_document::error::DocumentError;
 use liftmargin_document::merge::merge;
+use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::record::{List, Record};
-use liftmargin_document::schema::{Bundle, Setup};
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::{History, keep};
 
@@ -62,9 +62,9 @@ impl Store {
     }
 
     /// Adds a thing; gives its id.
-    pub fn add<T: Record>(&self, thing: T, list: List, stem: &str) -> String {
+    pub fn add<T: Record>(&self, thing: T, stem: &str) -> String {
         let words = format!("new {}", thing.name());
-        let (bundle, id) = self.bundle.with_untracked(|bundle| edit::add(bundle, thing, list, stem));
+        let (bundle, id) = self.bundle.with_untracked(|bundle| edit::add(bundle, thing, stem));
         self.replace(&words, bundle);
         id
     }

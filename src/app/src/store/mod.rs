@@ -18,7 +18,7 @@ pub use saving::{Rescued, Saving};
 
 use leptos::prelude::*;
 use liftmargin_document::measure::Units;
-use liftmargin_document::schema::{Bundle, Setup};
+use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::{History, open_setup};
 

@@ -1,6 +1,6 @@
 //! Two aircraft and their packs.
 
-use liftmargin_document::schema::{Airframe, Layout, Pack, Propulsion};
+use liftmargin_document::model::{Airframe, Layout, PackType, Propulsion};
 
 use crate::stand::{Stand, bench};
 
@@ -41,9 +41,8 @@ pub fn airframes() -> Vec<Airframe> {
             frame_mass_kg: 8.9,
             frame_position_m: [0.0, 0.0, 0.04],
             mass_limit_kg: Some(25.0),
-            drag_area_m2: None,
-            wake_contraction_percent: None,
             propulsion: propulsion(&EIGHT, 0.2, 34.0, 60.0),
+            ..Airframe::default()
         },
         Airframe {
             id: "flat".to_owned(),
@@ -52,15 +51,14 @@ pub fn airframes() -> Vec<Airframe> {
             frame_mass_kg: 3.4,
             frame_position_m: [0.0, 0.0, 0.03],
             mass_limit_kg: Some(11.0),
-            drag_area_m2: None,
-            wake_contraction_percent: None,
             propulsion: propulsion(&FLAT, 0.17, 45.0, 60.0),
+            ..Airframe::default()
         },
     ]
 }
 
 fn layout(kind: &str, arm_length_m: f64, coaxial_spacing_m: f64) -> Layout {
-    Layout { kind: kind.to_owned(), arm_length_m, coaxial_spacing_m, places: Vec::new() }
+    Layout { kind: kind.to_owned(), arm_length_m, coaxial_spacing_m, ..Layout::default() }
 }
 
 /// What the makers state; R and I_0 are left to the fit.
@@ -69,32 +67,32 @@ fn propulsion(stand: &Stand, rotor_pitch_m: f64, motor_limit_a: f64, controller_
         rotor_diameter_m: stand.diameter_m,
         rotor_pitch_m: Some(rotor_pitch_m),
         velocity_constant_rpm_v: Some(stand.velocity_constant_rpm_v),
-        motor_resistance_ohm: None,
-        no_load_current_a: None,
         motor_current_limit_a: motor_limit_a,
         controller_current_limit_a: controller_limit_a,
         bench: Some(bench(stand)),
+        ..Propulsion::default()
     }
 }
 
-pub fn packs() -> Vec<Pack> {
+pub fn pack_types() -> Vec<PackType> {
     let pack =
-        |id: &str, name: &str, cells_in_series, capacity_mah, cell_resistance_mohm, mass_kg, cycles| Pack {
-            id: id.to_owned(),
-            name: name.to_owned(),
-            chemistry: "lithium-polymer".to_owned(),
-            cells_in_series,
-            capacity_mah,
-            cell_resistance_mohm,
-            mass_kg,
-            continuous_c_rating: 20.0,
-            cycles,
-            measured_capacity_mah: None,
-            measured_cell_resistance_mohm: None,
+        |id: &str, name: &str, cells_in_series, capacity_mah, cell_resistance_mohm, mass_kg, cycles| {
+            PackType {
+                id: id.to_owned(),
+                name: name.to_owned(),
+                chemistry: "lithium-polymer".to_owned(),
+                cells_in_series,
+                capacity_mah,
+                cell_resistance_mohm,
+                mass_kg,
+                continuous_c_rating: 20.0,
+                cycles,
+                ..PackType::default()
+            }
         };
     vec![
         pack("six-7", "Six cells, 7 Ah", 6, 7_000.0, 2.2, 0.98, 35),
-        Pack {
+        PackType {
             measured_capacity_mah: Some(6_200.0),
             measured_cell_resistance_mohm: Some(4.4),
             ..pack("six-7-old", "Six cells, 7 Ah, last season", 6, 7_000.0, 2.2, 0.98, 180)

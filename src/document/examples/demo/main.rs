@@ -12,8 +12,8 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use liftmargin_document::card_report::report;
+use liftmargin_document::model::Bundle;
 use liftmargin_document::save;
-use liftmargin_document::schema::Bundle;
 
 fn main() -> ExitCode {
     let folder = std::env::args().nth(1).unwrap_or_else(|| "demo-data".to_owned());
@@ -43,7 +43,7 @@ fn write(folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
 fn scenario() -> Bundle {
     Bundle {
         airframes: aircraft::airframes(),
-        packs: aircraft::packs(),
+        pack_types: aircraft::pack_types(),
         items: payload::items(),
         sites: setups::sites(),
         setups: setups::setups(),

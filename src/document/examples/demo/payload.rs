@@ -1,6 +1,6 @@
 //! Stabilisers, cameras, lenses, radios.
 
-use liftmargin_document::schema::Item;
+use liftmargin_document::model::Item;
 
 pub fn items() -> Vec<Item> {
     vec![
@@ -18,5 +18,13 @@ pub fn items() -> Vec<Item> {
 }
 
 fn item(id: &str, name: &str, kind: &str, mass_kg: f64, position_m: [f64; 3], power_w: f64) -> Item {
-    Item { id: id.to_owned(), name: name.to_owned(), kind: kind.to_owned(), mass_kg, position_m, power_w }
+    Item {
+        id: id.to_owned(),
+        name: name.to_owned(),
+        kind: kind.to_owned(),
+        mass_kg,
+        position_m,
+        power_w,
+        ..Item::default()
+    }
 }

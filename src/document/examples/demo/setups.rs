@@ -1,6 +1,6 @@
 //! Two places and what is flown there.
 
-use liftmargin_document::schema::{Load, Profile, Reserve, Setup, Site, Supply};
+use liftmargin_document::model::{Load, PackRef, PackString, Profile, Reserve, Setup, Site, Supply};
 
 pub fn sites() -> Vec<Site> {
     let site = |id: &str, name: &str, numbers: [f64; 6]| {
@@ -14,6 +14,7 @@ pub fn sites() -> Vec<Site> {
             relative_humidity_percent,
             wind_m_s,
             gust_m_s,
+            ..Site::default()
         }
     };
     vec![
@@ -22,16 +23,26 @@ pub fn sites() -> Vec<Site> {
     ]
 }
 
+/// Warm from the heated case.
+const PACK_TEMPERATURE_C: f64 = 25.0;
+
+/// So many strings of so many packs in series.
+fn strings(pack: &str, parallel: usize, series: usize) -> Vec<PackString> {
+    let packs = vec![PackRef::Type(pack.to_owned()); series];
+    let temperature_c = Some(PACK_TEMPERATURE_C);
+    vec![PackString { packs, temperature_c, ..PackString::default() }; parallel]
+}
+
 /// Three strings of two packs in series.
-fn six_packs(pack: &str) -> Vec<Vec<String>> {
-    vec![vec![pack.to_owned(); 2]; 3]
+fn six_packs(pack: &str) -> Vec<PackString> {
+    strings(pack, 3, 2)
 }
 
 pub fn setups() -> Vec<Setup> {
     let large = ["head-large", "body-a", "lens-50", "focus", "link-large"];
     let zoom = ["head-large", "body-a", "lens-zoom", "focus", "link-large"];
     let small = ["head-small", "body-b", "lens-35", "link-small"];
-    let two = vec![vec!["eight-6".to_owned()]; 2];
+    let two = strings("eight-6", 2, 1);
     let follow = setup("bend-follow", "Bend follow, 50 mm", "eight", "pass", six_packs("six-7"), &large);
     let long = setup("bend-zoom", "Bend follow, zoom", "eight", "pass", six_packs("six-7"), &zoom);
     let mut early = setup(
@@ -42,7 +53,7 @@ pub fn setups() -> Vec<Setup> {
         six_packs("six-7"),
         &large,
     );
-    early.supply.pack_temperature_c = 3.0;
+    early.supply.strings.iter_mut().for_each(|string| string.temperature_c = Some(3.0));
     let mut ridge =
         setup("ridge-zoom", "Ridge reveal, zoom, old packs", "eight", "pass", six_packs("six-7-old"), &zoom);
     ridge.profile.height_m = 120.0;
@@ -51,20 +62,16 @@ pub fn setups() -> Vec<Setup> {
     vec![follow, long, ridge, early, scout]
 }
 
-fn setup(
-    id: &str,
-    name: &str,
-    airframe: &str,
-    site: &str,
-    strings: Vec<Vec<String>>,
-    load: &[&str],
-) -> Setup {
+fn setup(id: &str, name: &str, airframe: &str, site: &str, strings: Vec<PackString>, load: &[&str]) -> Setup {
     Setup {
         id: id.to_owned(),
         name: name.to_owned(),
         airframe: airframe.to_owned(),
         supply: supply(strings),
-        load: load.iter().map(|item| Load { item: (*item).to_owned(), on: true }).collect(),
+        load: load
+            .iter()
+            .map(|item| Load { item: (*item).to_owned(), on: true, ..Load::default() })
+            .collect(),
         profile: Profile {
             warm_up_s: 20.0,
             height_m: 40.0,
@@ -75,25 +82,23 @@ fn setup(
             manoeuvre_allowance_percent: 10.0,
             landing_s: 20.0,
             go_around_s: 30.0,
+            ..Profile::default()
         },
-        reserve: Reserve { share_percent: 20.0, time_s: None, charge_mah: None, loaded_cell_floor_v: 3.3 },
+        reserve: Reserve { share_percent: 20.0, loaded_cell_floor_v: 3.3, ..Reserve::default() },
         site: site.to_owned(),
+        ..Setup::default()
     }
 }
 
-fn supply(strings: Vec<Vec<String>>) -> Supply {
+fn supply(strings: Vec<PackString>) -> Supply {
     Supply {
         strings,
         position_m: [-0.05, 0.0, -0.03],
-        pack_temperature_c: 25.0,
-        rest_cell_voltage_v: None,
         string_resistance_mohm: 4.0,
-        lead_gauge_awg: None,
-        lead_length_m: None,
         bus_resistance_mohm: 1.0,
         auxiliary_power_w: 12.0,
         converter_efficiency: 0.9,
         meter: "bus".to_owned(),
-        meter_error_percent: 0.0,
+        ..Supply::default()
     }
 }

@@ -5,7 +5,7 @@
 
 use core::f64::consts::TAU;
 
-use liftmargin_document::schema::{Bench, BenchRow};
+use liftmargin_document::model::{Bench, BenchRow};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 
@@ -33,7 +33,12 @@ pub struct Stand {
 pub fn bench(stand: &Stand) -> Bench {
     let mut scatter = Pcg32::seed_from_u64(stand.seed);
     let rows = (3..=10).map(|step| row(stand, f64::from(step) / 10.0, &mut scatter)).collect();
-    Bench { name: stand.name.to_owned(), air_density_kg_m3: stand.air_density_kg_m3, rows }
+    Bench {
+        name: stand.name.to_owned(),
+        air_density_kg_m3: stand.air_density_kg_m3,
+        rows,
+        ..Bench::default()
+    }
 }
 
 fn row(stand: &Stand, duty: f64, scatter: &mut Pcg32) -> BenchRow {
@@ -47,10 +52,11 @@ fn row(stand: &Stand, duty: f64, scatter: &mut Pcg32) -> BenchRow {
     let grams = (measured(thrust_n, 0.005) / GRAM_FORCE_N).round();
     BenchRow {
         throttle: Some(duty),
-        voltage_v: to(stand.voltage_v - stand.supply_resistance_ohm * bus_a, 0.01),
-        current_a: to(measured(bus_a, 0.007_5), 0.01),
-        thrust_n: to(grams * GRAM_FORCE_N, 1e-6),
+        voltage_v: Some(to(stand.voltage_v - stand.supply_resistance_ohm * bus_a, 0.01)),
+        current_a: Some(to(measured(bus_a, 0.007_5), 0.01)),
+        thrust_n: Some(to(grams * GRAM_FORCE_N, 1e-6)),
         speed_rpm: Some(to(measured(rev_s * 60.0, 0.002), 1.0)),
+        ..BenchRow::default()
     }
 }
 
@@ -87,9 +93,10 @@ fn to(value: f64, step: f64) -> f64 {
 pub fn csv(bench: &Bench) -> String {
     let line = |row: &BenchRow| {
         let percent = row.throttle.unwrap_or_default() * 100.0;
-        let grams = (row.thrust_n / GRAM_FORCE_N).round();
+        let grams = (row.thrust_n.unwrap_or_default() / GRAM_FORCE_N).round();
         let speed = row.speed_rpm.unwrap_or_default();
-        format!("{percent:.0},{:.2},{:.2},{grams},{speed}", row.voltage_v, row.current_a)
+        let (volts, amperes) = (row.voltage_v.unwrap_or_default(), row.current_a.unwrap_or_default());
+        format!("{percent:.0},{volts:.2},{amperes:.2},{grams},{speed}")
     };
     let header = "Throttle (%),Voltage (V),Current (A),Thrust (g),Speed (rpm)".to_owned();
     let lines: Vec<String> = core::iter::once(header).chain(bench.rows.iter().map(line)).collect();

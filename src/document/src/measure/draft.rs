@@ -3,16 +3,14 @@
 //! While the text is wrong the value from before the typing stays in use: the 1 on the way to 1e9 was never meant. The
 //! text is never rewritten under the cursor.
 
-use liftmargin_core::input_range::InputRange;
-
-use super::entry::{EntryFault, parse, show};
+use super::entry::{EntryFault, read, show_number};
 use super::units::Units;
+use crate::fields::Number;
 
 /// A field being edited.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Draft {
-    range: &'static InputRange,
-    may_be_empty: bool,
+    number: &'static Number,
     text: String,
     good: Option<f64>,
     /// The value when the cursor came.
@@ -21,10 +19,9 @@ pub struct Draft {
 }
 
 impl Draft {
-    /// A field showing this value, SI. One that `may_be_empty` takes an empty text as no value.
-    pub fn new(range: &'static InputRange, value: Option<f64>, may_be_empty: bool, units: Units) -> Self {
-        let mut draft =
-            Self { range, may_be_empty, text: String::new(), good: value, before: value, fault: None };
+    /// A field showing this value, in the file's unit. One that is optional takes an empty text as no value.
+    pub fn new(number: &'static Number, value: Option<f64>, units: Units) -> Self {
+        let mut draft = Self { number, text: String::new(), good: value, before: value, fault: None };
         draft.settle(units);
         draft
     }
@@ -34,7 +31,7 @@ impl Draft {
         &self.text
     }
 
-    /// The value in use, SI.
+    /// The value in use, in the file's unit.
     pub fn good(&self) -> Option<f64> {
         self.good
     }
@@ -47,9 +44,9 @@ impl Draft {
     /// A keystroke. Returns the value to hand on where it is another one than is in use.
     pub fn typed(&mut self, text: &str, units: Units) -> Option<Option<f64>> {
         text.clone_into(&mut self.text);
-        let (value, fault) = match parse(text, self.range, units) {
+        let (value, fault) = match read(text, self.number, units) {
             Ok(value) => (Some(value), None),
-            Err(EntryFault::Empty) if self.may_be_empty => (None, None),
+            Err(EntryFault::Empty) if self.number.optional => (None, None),
             Err(fault) => (self.before, Some(fault)),
         };
         self.fault = fault;
@@ -62,7 +59,7 @@ impl Draft {
     pub fn settle(&mut self, units: Units) {
         self.before = self.good;
         if self.fault.is_none() {
-            self.text = self.good.map(|value| show(value, self.range, units)).unwrap_or_default();
+            self.text = self.good.map(|value| show_number(value, self.number, units)).unwrap_or_default();
         }
     }
 
@@ -78,10 +75,10 @@ impl Draft {
 
     /// What stands beside the field while its text is wrong.
     pub fn message(&self, units: Units) -> Option<String> {
-        let words = self.fault?.words(self.range, units);
+        let words = self.fault?.words_for(self.number.label, self.number.range, units);
         let Some(value) = self.good else { return Some(words) };
-        let in_use = show(value, self.range, units);
-        Some(match units.of(self.range).symbol() {
+        let in_use = show_number(value, self.number, units);
+        Some(match units.of(self.number.range).symbol() {
             "" => format!("{words} Still counting with {in_use}."),
             symbol => format!("{words} Still counting with {in_use}\u{a0}{symbol}."),
         })

@@ -6,6 +6,7 @@ use super::labels::label;
 use super::number::{self, NumberFault};
 use super::unit::Unit;
 use super::units::Units;
+use crate::fields::Number;
 
 /// Why a typed text is not taken.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,7 +31,11 @@ pub enum EntryFault {
 impl EntryFault {
     /// What is wrong and what is allowed, in the user's units, for a field with this range.
     pub fn words(&self, range: &InputRange, units: Units) -> String {
-        let name = label(range.field);
+        self.words_for(label(range.field), range, units)
+    }
+
+    /// As `words`, for a field of another name than its range.
+    pub fn words_for(&self, name: &str, range: &InputRange, units: Units) -> String {
         let range = range_words(range, units);
         match self {
             Self::Empty => format!("{name} is needed: {range}."),
@@ -47,11 +52,29 @@ impl EntryFault {
 
 /// Reads a text typed in the user's unit for this range, to SI.
 ///
-/// A value that misses the range only by the rounding of its unit conversion counts as the end of the range.
-///
 /// # Errors
 /// `EntryFault`: no clear number, or outside the range.
 pub fn parse(text: &str, range: &'static InputRange, units: Units) -> Result<f64, EntryFault> {
+    shown_number(text, range, units).map(|shown| units.of(range).to_si(shown))
+}
+
+/// Reads a text typed in the user's unit, to the file's: the same number where the two are the same.
+///
+/// # Errors
+/// As `parse`.
+pub fn read(text: &str, number: &'static Number, units: Units) -> Result<f64, EntryFault> {
+    let shown = shown_number(text, number.range, units)?;
+    Ok(units.of(number.range).to(number.unit, shown))
+}
+
+/// The text of a field for a value in the file's unit.
+pub fn show_number(value: f64, number: &Number, units: Units) -> String {
+    let unit = units.of(number.range);
+    write_shown(number.unit.to(unit, value), unit, units)
+}
+
+/// A typed number in the user's unit, in its range.
+fn shown_number(text: &str, range: &'static InputRange, units: Units) -> Result<f64, EntryFault> {
     let unit = units.of(range);
     let bare = text.trim();
     let bare = if unit.symbol().is_empty() { bare } else { bare.strip_suffix(unit.symbol()).unwrap_or(bare) };
@@ -61,18 +84,18 @@ pub fn parse(text: &str, range: &'static InputRange, units: Units) -> Result<f64
         NumberFault::TwoMarks => EntryFault::TwoMarks,
         NumberFault::ThousandsOrDecimals => EntryFault::ThousandsOrDecimals,
     })?;
-    let si = unit.to_si(shown);
-    let rounding = (range.max - range.min).abs() * 1e-12;
-    let si = if (si - range.min).abs() <= rounding { range.min } else { si };
-    let si = if (si - range.max).abs() <= rounding { range.max } else { si };
-    let si = range.check(si).map_err(|_| EntryFault::OutOfRange { range })?;
-    if range.kind == Kind::Count && si.fract() != 0.0 { Err(EntryFault::NotWhole) } else { Ok(si) }
+    range.check(unit.to_si(shown)).map_err(|_| EntryFault::OutOfRange { range })?;
+    if range.kind == Kind::Count && shown.fract() != 0.0 { Err(EntryFault::NotWhole) } else { Ok(shown) }
 }
 
 /// The text of a field for this SI value: the unit's decimals, no trailing zeros, no unit.
 pub fn show(si: f64, range: &InputRange, units: Units) -> String {
     let unit = units.of(range);
-    number::write_trimmed(unit.from_si(si), usize::from(unit.decimals()), units.decimal_mark())
+    write_shown(unit.from_si(si), unit, units)
+}
+
+fn write_shown(shown: f64, unit: Unit, units: Units) -> String {
+    number::write_trimmed(shown, usize::from(unit.decimals()), units.decimal_mark())
 }
 
 /// "between 0 and 60 kg": the range in the user's unit, rounded inward so that whatever the words allow is taken.

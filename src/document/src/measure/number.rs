@@ -1,7 +1,6 @@
 //! Numbers as people type them: comma or point, spaces between thousands, a plus or a typographic minus.
 
 use super::units::DecimalMark;
-use crate::json;
 
 /// Between groups of three digits: U+202F, narrow and unbreakable.
 pub const GROUP_SPACE: char = '\u{202f}';
@@ -37,7 +36,7 @@ pub fn read(text: &str, counts_in_thousands: bool) -> Result<f64, NumberFault> {
     if counts_in_thousands && unclear_thousands(&plain) {
         return Err(NumberFault::ThousandsOrDecimals);
     }
-    json::number(&plain).ok_or(NumberFault::NotANumber)
+    plain.parse().map_err(|_| NumberFault::NotANumber)
 }
 
 /// ASCII sign, digits, points and exponent only; None where another character or a misplaced space stands.

@@ -48,6 +48,7 @@ pub enum Unit {
     MilliampereHour,
     Volt,
     Milliohm,
+    Ohm,
     Ampere,
     Watt,
     WattHour,
@@ -57,6 +58,11 @@ pub enum Unit {
     CRate,
     KilogramPerCubicMetre,
     Count,
+    Pascal,
+    Kelvin,
+    Coulomb,
+    RadianPerSecond,
+    RadianPerSecondPerVolt,
 }
 
 impl Unit {
@@ -87,6 +93,7 @@ impl Unit {
             Self::MilliampereHour => "mAh",
             Self::Volt => "V",
             Self::Milliohm => "mΩ",
+            Self::Ohm => "Ω",
             Self::Ampere => "A",
             Self::Watt => "W",
             Self::WattHour => "Wh",
@@ -95,6 +102,11 @@ impl Unit {
             Self::Newton => "N",
             Self::CRate => "C",
             Self::KilogramPerCubicMetre => "kg/m³",
+            Self::Pascal => "Pa",
+            Self::Kelvin => "K",
+            Self::Coulomb => "A·s",
+            Self::RadianPerSecond => "rad/s",
+            Self::RadianPerSecondPerVolt => "rad/s/V",
         }
     }
 
@@ -106,7 +118,9 @@ impl Unit {
             | Self::MilliampereHour
             | Self::RpmPerVolt
             | Self::Rpm
-            | Self::FootPerMinute => 0,
+            | Self::FootPerMinute
+            | Self::Pascal
+            | Self::Coulomb => 0,
             Self::Metre
             | Self::Foot
             | Self::Millimetre
@@ -121,15 +135,22 @@ impl Unit {
             | Self::Knot
             | Self::Watt
             | Self::WattHour
-            | Self::CRate => 1,
-            Self::Inch | Self::InchOfMercury | Self::Milliohm | Self::Ampere | Self::Newton => 2,
+            | Self::CRate
+            | Self::Kelvin
+            | Self::RadianPerSecond => 1,
+            Self::Inch
+            | Self::InchOfMercury
+            | Self::Milliohm
+            | Self::Ampere
+            | Self::Newton
+            | Self::RadianPerSecondPerVolt => 2,
             Self::Kilogram
             | Self::Pound
             | Self::SquareMetre
             | Self::SquareFoot
             | Self::Volt
             | Self::KilogramPerCubicMetre => 3,
-            Self::One => 4,
+            Self::One | Self::Ohm => 4,
         }
     }
 
@@ -160,8 +181,31 @@ impl Unit {
             Self::Milliohm => ElectricalResistance::new::<milliohm>(shown).value,
             Self::WattHour => Energy::new::<watt_hour>(shown).value,
             Self::RpmPerVolt | Self::Rpm => AngularVelocity::new::<revolution_per_minute>(shown).value,
-            _ => shown,
+            Self::Kilogram
+            | Self::Metre
+            | Self::SquareMetre
+            | Self::One
+            | Self::MetrePerSecond
+            | Self::Second
+            | Self::Volt
+            | Self::Ohm
+            | Self::Ampere
+            | Self::Watt
+            | Self::Newton
+            | Self::CRate
+            | Self::KilogramPerCubicMetre
+            | Self::Count
+            | Self::Pascal
+            | Self::Kelvin
+            | Self::Coulomb
+            | Self::RadianPerSecond
+            | Self::RadianPerSecondPerVolt => shown,
         }
+    }
+
+    /// From this unit to another of the same kind; the same number where it is the same unit.
+    pub fn to(self, other: Self, value: f64) -> f64 {
+        if self == other { value } else { other.from_si(self.to_si(value)) }
     }
 
     /// From SI to this unit.

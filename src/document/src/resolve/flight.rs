@@ -11,44 +11,33 @@ use uom::si::time::second;
 use uom::si::velocity::meter_per_second;
 
 use crate::error::DocumentError;
-use crate::quantity::{si, si_if_there};
-use crate::schema;
+use crate::fields::Field;
+use crate::model::{self, numbers as n};
 
-/// The flight as planned; paths below the profile.
-pub(crate) fn profile(profile: &schema::Profile) -> Result<Profile, DocumentError> {
-    let time = |path: &str, value: f64, range| si(path, value, range).map(Time::new::<second>);
-    let length = |path: &str, value: f64, range| si(path, value, range).map(Length::new::<meter>);
-    let speed = |path: &str, value: f64, range| si(path, value, range).map(Velocity::new::<meter_per_second>);
+/// The flight as planned; paths below the setup.
+pub(crate) fn profile(setup: &model::Setup) -> Result<Profile, DocumentError> {
+    let time = |field: &'static Field<_>| field.si(setup).map(Time::new::<second>);
+    let length = |field: &'static Field<_>| field.si(setup).map(Length::new::<meter>);
+    let speed = |field: &'static Field<_>| field.si(setup).map(Velocity::new::<meter_per_second>);
     Ok(Profile {
-        warm_up: time("warm_up_s", profile.warm_up_s, &Profile::WARM_UP)?,
-        height: length("height_m", profile.height_m, &Profile::HEIGHT)?,
-        distance: length("distance_m", profile.distance_m, &Profile::DISTANCE)?,
-        climb_rate: speed("climb_rate_m_s", profile.climb_rate_m_s, &Profile::CLIMB_RATE)?,
-        descent_rate: speed("descent_rate_m_s", profile.descent_rate_m_s, &Profile::DESCENT_RATE)?,
-        transit_airspeed: speed(
-            "transit_airspeed_m_s",
-            profile.transit_airspeed_m_s,
-            &Profile::TRANSIT_AIRSPEED,
-        )?,
-        manoeuvre_allowance: Ratio::new::<ratio>(si(
-            "manoeuvre_allowance_percent",
-            profile.manoeuvre_allowance_percent,
-            &Profile::MANOEUVRE_ALLOWANCE,
-        )?),
-        landing: time("landing_s", profile.landing_s, &Profile::LANDING)?,
-        go_around: time("go_around_s", profile.go_around_s, &Profile::GO_AROUND)?,
+        warm_up: time(&n::WARM_UP)?,
+        height: length(&n::HEIGHT)?,
+        distance: length(&n::DISTANCE)?,
+        climb_rate: speed(&n::CLIMB_RATE)?,
+        descent_rate: speed(&n::DESCENT_RATE)?,
+        transit_airspeed: speed(&n::TRANSIT_AIRSPEED)?,
+        manoeuvre_allowance: Ratio::new::<ratio>(n::MANOEUVRE_ALLOWANCE.si(setup)?),
+        landing: time(&n::LANDING)?,
+        go_around: time(&n::GO_AROUND)?,
     })
 }
 
-/// What must be left; paths below the reserve.
-pub(crate) fn reserve(reserve: &schema::Reserve) -> Result<ReservePolicy, DocumentError> {
-    let time = si_if_there("time_s", reserve.time_s, &ReservePolicy::TIME)?;
-    let charge = si_if_there("charge_mah", reserve.charge_mah, &ReservePolicy::CHARGE)?;
-    let floor = si("loaded_cell_floor_v", reserve.loaded_cell_floor_v, &ReservePolicy::LOADED_CELL_FLOOR)?;
+/// What must be left; paths below the setup.
+pub(crate) fn reserve(setup: &model::Setup) -> Result<ReservePolicy, DocumentError> {
     Ok(ReservePolicy {
-        share: Ratio::new::<ratio>(si("share_percent", reserve.share_percent, &ReservePolicy::SHARE)?),
-        time: time.map(Time::new::<second>),
-        charge: charge.map(ElectricCharge::new::<coulomb>),
-        loaded_cell_floor: ElectricPotential::new::<volt>(floor),
+        share: Ratio::new::<ratio>(n::RESERVE_SHARE.si(setup)?),
+        time: n::RESERVE_TIME.si_if_there(setup)?.map(Time::new::<second>),
+        charge: n::RESERVE_CHARGE.si_if_there(setup)?.map(ElectricCharge::new::<coulomb>),
+        loaded_cell_floor: ElectricPotential::new::<volt>(n::LOADED_CELL_FLOOR.si(setup)?),
     })
 }

@@ -7,8 +7,8 @@ use uom::si::length::meter;
 
 use crate::error::DocumentError;
 use crate::keys;
-use crate::quantity::{position, refused, si};
-use crate::schema;
+use crate::model::{self, numbers as n};
+use crate::quantity::{position, refused};
 
 /// A layout by name or place by place, checked.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,34 +26,35 @@ pub enum LayoutParts {
     Free(Vec<Place>),
 }
 
-pub(crate) fn layout_parts(layout: &schema::Layout) -> Result<LayoutParts, DocumentError> {
-    let Some(kind) = keys::layout("kind", &layout.kind)? else {
-        return free(&layout.places).map(LayoutParts::Free);
+/// Paths below the airframe.
+pub(crate) fn layout_parts(airframe: &model::Airframe) -> Result<LayoutParts, DocumentError> {
+    let Some(kind) = keys::layout("layout.kind", &airframe.layout.kind)? else {
+        return free(&airframe.layout.places).map(LayoutParts::Free).map_err(|fault| fault.under("layout"));
     };
-    let spacing = if kind.is_coaxial() {
-        si("coaxial_spacing_m", layout.coaxial_spacing_m, &Layout::COAXIAL_SPACING)?
-    } else {
-        0.0
-    };
-    let arm = si("arm_length_m", layout.arm_length_m, &Layout::ARM_LENGTH)?;
+    let spacing = if kind.is_coaxial() { n::COAXIAL_SPACING.si(airframe)? } else { 0.0 };
     Ok(LayoutParts::Named {
         kind,
-        arm_length: Length::new::<meter>(arm),
+        arm_length: Length::new::<meter>(n::ARM_LENGTH.si(airframe)?),
         coaxial_spacing: Length::new::<meter>(spacing),
     })
 }
 
-fn free(places: &[schema::Place]) -> Result<Vec<Place>, DocumentError> {
-    si("places", places.len() as f64, &Layout::ROTORS)?;
+fn free(places: &[model::Place]) -> Result<Vec<Place>, DocumentError> {
+    Layout::ROTORS.check(places.len() as f64).map_err(|refusal| DocumentError::Refused {
+        path: "places".to_owned(),
+        value: places.len().to_string(),
+        refusal,
+        number: None,
+    })?;
     let places = places.iter().enumerate();
     places
         .map(|(index, place)| one(place).map_err(|fault| fault.under(&format!("places[{index}]"))))
         .collect()
 }
 
-fn one(place: &schema::Place) -> Result<Place, DocumentError> {
+fn one(place: &model::Place) -> Result<Place, DocumentError> {
     Ok(Place {
-        position: position("position_m", place.position_m)?,
+        position: position(n::PLACE, place)?,
         spin: if place.clockwise { Spin::Clockwise } else { Spin::CounterClockwise },
         role: keys::rotor_role("role", &place.role)?,
     })

@@ -8,23 +8,22 @@ mod site;
 mod supply;
 mod unit;
 
-pub use airframe::{AirframeParts, airframe_parts, bench};
+pub use airframe::{AirframeParts, airframe_parts};
 pub use layout::LayoutParts;
 pub use setup::{Movable, movables, resolve_item, resolve_setup, usual_drag_area};
 pub use site::resolve_site;
-pub use supply::pack;
+pub use supply::pack_type;
 pub use unit::{ResolvedAirframe, resolve_airframe};
 
-pub(crate) use airframe::ROTOR_PITCH;
 pub(crate) use flight::{profile, reserve};
-pub(crate) use supply::{REST_CELL_VOLTAGE, wiring};
+pub(crate) use supply::{health_of_pack, string_start, wiring};
 
 use liftmargin_core::air::Site;
 use liftmargin_core::card::Setup;
 
 use crate::error::DocumentError;
+use crate::model::{self, Bundle};
 use crate::record::Record;
-use crate::schema::{self, Bundle};
 
 /// What a reference refers to, with its place in its list.
 pub(crate) fn referred<'a, T: Record>(
@@ -35,7 +34,7 @@ pub(crate) fn referred<'a, T: Record>(
     if id.is_empty() {
         return Err(DocumentError::Missing {
             path: path.to_owned(),
-            allowed: format!("one of the {} of the file", T::LIST),
+            allowed: format!("one of the {} of the file", T::LIST.key().replace('_', " ")),
         });
     }
     T::find(bundle, id)
@@ -47,11 +46,11 @@ pub(crate) fn referred<'a, T: Record>(
 /// # Errors
 /// Any fault of what the setup refers to, with its path from the file's root.
 pub fn resolve(bundle: &Bundle, setup_id: &str) -> Result<(Setup, Site), DocumentError> {
-    let (index, setup) = referred::<schema::Setup>(bundle, "setup", setup_id)?;
+    let (index, setup) = referred::<model::Setup>(bundle, "setup", setup_id)?;
     let under = |fault: DocumentError| fault.under(&format!("setups[{index}]"));
-    let (place, chosen) = referred::<schema::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
+    let (place, chosen) = referred::<model::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
     let airframe = resolve_airframe(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
-    let (place, site) = referred::<schema::Site>(bundle, "site", &setup.site).map_err(under)?;
+    let (place, site) = referred::<model::Site>(bundle, "site", &setup.site).map_err(under)?;
     let site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{place}]")))?;
     Ok((resolve_setup(bundle, setup, &airframe.airframe)?, site))
 }

@@ -9,25 +9,19 @@ use uom::si::thermodynamic_temperature::kelvin;
 use uom::si::velocity::meter_per_second;
 
 use crate::error::DocumentError;
-use crate::quantity::si;
-use crate::schema;
+use crate::model::{self, numbers as n};
 
 /// A site as core's parameters.
 ///
 /// # Errors
 /// `Refused` for a number out of range; paths below the site.
-pub fn resolve_site(site: &schema::Site) -> Result<Site, DocumentError> {
-    let humidity = si("relative_humidity_percent", site.relative_humidity_percent, &Site::RELATIVE_HUMIDITY)?;
+pub fn resolve_site(site: &model::Site) -> Result<Site, DocumentError> {
     Ok(Site {
-        elevation: Length::new::<meter>(si("elevation_m", site.elevation_m, &Site::ELEVATION)?),
-        qnh: Pressure::new::<pascal>(si("qnh_hpa", site.qnh_hpa, &Site::QNH)?),
-        temperature: ThermodynamicTemperature::new::<kelvin>(si(
-            "temperature_c",
-            site.temperature_c,
-            &Site::TEMPERATURE,
-        )?),
-        relative_humidity: Ratio::new::<ratio>(humidity),
-        wind: Velocity::new::<meter_per_second>(si("wind_m_s", site.wind_m_s, &Site::WIND)?),
-        gust: Velocity::new::<meter_per_second>(si("gust_m_s", site.gust_m_s, &Site::GUST)?),
+        elevation: Length::new::<meter>(n::ELEVATION.si(site)?),
+        qnh: Pressure::new::<pascal>(n::QNH.si(site)?),
+        temperature: ThermodynamicTemperature::new::<kelvin>(n::TEMPERATURE.si(site)?),
+        relative_humidity: Ratio::new::<ratio>(n::RELATIVE_HUMIDITY.si(site)?),
+        wind: Velocity::new::<meter_per_second>(n::WIND.si(site)?),
+        gust: Velocity::new::<meter_per_second>(n::GUST.si(site)?),
     })
 }

@@ -2,11 +2,8 @@
 
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::input_error::InputError;
-use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_core::mass::Item;
-use liftmargin_core::supply::{
-    Health, Meter, Pack, PackString, Supply, SupplyFault, WIRE_GAUGE, WIRE_LENGTH, lead_resistance,
-};
+use liftmargin_core::supply::{Health, Meter, Pack, PackString, Supply, SupplyFault, lead_resistance};
 use liftmargin_core::units::{
     ElectricCharge, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio,
     ThermodynamicTemperature,
@@ -20,81 +17,83 @@ use uom::si::power::watt;
 use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::{degree_celsius, kelvin};
 
+use super::referred;
 use crate::error::DocumentError;
+use crate::fields::Field;
 use crate::keys;
-use crate::quantity::{position, refused, si, si_if_there};
-use crate::schema::{self, Bundle};
+use crate::model::{self, Bundle, PackRef, PackType, numbers as n};
+use crate::quantity::{position, refused};
 
-/// The widest of all chemistries; each has its own range, which holds where the packs are known.
-pub(crate) const REST_CELL_VOLTAGE: InputRange = InputRange::new("rest_voltage", Kind::Potential, 2.5, 4.37);
-
-/// A pack as it comes from its register, full, at `temperature`.
+/// Any pack of a type, full, at 0 K: how warm it is belongs to the string that it is in.
 ///
 /// # Errors
-/// With paths below the pack.
-pub fn pack(pack: &schema::Pack, temperature: ThermodynamicTemperature) -> Result<Pack, DocumentError> {
-    let capacity = si("capacity_mah", pack.capacity_mah, &CellParams::CAPACITY)?;
-    let resistance = si("cell_resistance_mohm", pack.cell_resistance_mohm, &CellParams::RESISTANCE)?;
-    let measured_capacity =
-        si_if_there("measured_capacity_mah", pack.measured_capacity_mah, &Health::MEASURED_CAPACITY)?;
-    let measured_resistance = si_if_there(
-        "measured_cell_resistance_mohm",
-        pack.measured_cell_resistance_mohm,
-        &Health::MEASURED_CELL_RESISTANCE,
-    )?;
-    let rating = si("continuous_c_rating", pack.continuous_c_rating, &Pack::CONTINUOUS_C_RATING)?;
-    si("cells_in_series", f64::from(pack.cells_in_series), &Pack::CELLS_IN_SERIES)?;
-    si("cycles", f64::from(pack.cycles), &Health::CYCLES)?;
+/// With paths below the pack type.
+pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
+    let chemistry = keys::chemistry("chemistry", &pack.chemistry)?;
+    // Checked as it is counted.
+    n::CELLS_IN_SERIES.si(pack)?;
+    n::TYPE_CYCLES.si(pack)?;
     Ok(Pack {
         cell: CellParams {
-            chemistry: keys::chemistry("chemistry", &pack.chemistry)?,
-            capacity: ElectricCharge::new::<coulomb>(capacity),
-            resistance: ElectricalResistance::new::<ohm>(resistance),
+            chemistry,
+            capacity: ElectricCharge::new::<coulomb>(n::CAPACITY.si(pack)?),
+            resistance: ElectricalResistance::new::<ohm>(n::CELL_RESISTANCE.si(pack)?),
         },
         cells_in_series: pack.cells_in_series,
-        mass: Mass::new::<kilogram>(si("mass_kg", pack.mass_kg, &Pack::MASS)?),
-        continuous_c_rating: Ratio::new::<ratio>(rating),
+        mass: Mass::new::<kilogram>(n::PACK_MASS.si(pack)?),
+        continuous_c_rating: Ratio::new::<ratio>(n::CONTINUOUS_C_RATING.si(pack)?),
         health: Health {
             cycles: pack.cycles,
-            measured_capacity: measured_capacity.map(ElectricCharge::new::<coulomb>),
-            measured_cell_resistance: measured_resistance.map(ElectricalResistance::new::<ohm>),
+            measured_capacity: charge(&n::TYPE_MEASURED_CAPACITY, pack)?,
+            measured_cell_resistance: resistance(&n::TYPE_MEASURED_RESISTANCE, pack)?,
         },
         rest_voltage: None,
-        temperature,
+        temperature: ThermodynamicTemperature::default(),
     })
 }
 
-/// A setup's supply without its packs: every number and key of it; paths below the supply.
-pub(crate) struct Wiring {
-    supply: Supply,
-    temperature: ThermodynamicTemperature,
-    rest_cell_voltage: Option<ElectricPotential>,
+/// The age of a certain pack; paths below the pack.
+pub(crate) fn health_of_pack(pack: &model::Pack) -> Result<Health, DocumentError> {
+    n::PACK_CYCLES.si(pack)?;
+    Ok(Health {
+        cycles: pack.cycles,
+        measured_capacity: charge(&n::PACK_MEASURED_CAPACITY, pack)?,
+        measured_cell_resistance: resistance(&n::PACK_MEASURED_RESISTANCE, pack)?,
+    })
 }
 
-pub(crate) fn wiring(supply: &schema::Supply) -> Result<Wiring, DocumentError> {
-    position("position_m", supply.position_m)?;
-    let temperature = si("pack_temperature_c", supply.pack_temperature_c, &Pack::TEMPERATURE)?;
-    let rest = si_if_there("rest_cell_voltage_v", supply.rest_cell_voltage_v, &REST_CELL_VOLTAGE)?;
-    let lead = |path: &str, value: f64| {
-        si(path, value, &Supply::LEAD_RESISTANCE).map(ElectricalResistance::new::<ohm>)
-    };
-    let auxiliary = si("auxiliary_power_w", supply.auxiliary_power_w, &Supply::AUXILIARY_POWER)?;
-    let efficiency = si("converter_efficiency", supply.converter_efficiency, &Supply::CONVERTER_EFFICIENCY)?;
-    let scale_error = si("meter_error_percent", supply.meter_error_percent, &Meter::SCALE_ERROR)?;
-    Ok(Wiring {
-        supply: Supply {
-            strings: Vec::new(),
-            string_resistance: lead("string_resistance_mohm", supply.string_resistance_mohm)? + wire(supply)?,
-            bus_resistance: lead("bus_resistance_mohm", supply.bus_resistance_mohm)?,
-            auxiliary_power: Power::new::<watt>(auxiliary),
-            converter_efficiency: Ratio::new::<ratio>(efficiency),
-            meter: Meter {
-                place: keys::meter("meter", &supply.meter)?,
-                scale_error: Ratio::new::<ratio>(scale_error),
-            },
+fn charge<T>(field: &'static Field<T>, thing: &T) -> Result<Option<ElectricCharge>, DocumentError> {
+    Ok(field.si_if_there(thing)?.map(ElectricCharge::new::<coulomb>))
+}
+
+fn resistance<T>(field: &'static Field<T>, thing: &T) -> Result<Option<ElectricalResistance>, DocumentError> {
+    Ok(field.si_if_there(thing)?.map(ElectricalResistance::new::<ohm>))
+}
+
+/// How a string starts: temperature and rest voltage of a cell, as far as they are told; paths below the string.
+pub(crate) fn string_start(
+    string: &model::PackString,
+) -> Result<(Option<ThermodynamicTemperature>, Option<ElectricPotential>), DocumentError> {
+    Ok((
+        n::STRING_TEMPERATURE.si_if_there(string)?.map(ThermodynamicTemperature::new::<kelvin>),
+        n::REST_CELL_VOLTAGE.si_if_there(string)?.map(ElectricPotential::new::<volt>),
+    ))
+}
+
+/// A setup's supply without its packs: every number and key of it; paths below the setup.
+pub(crate) fn wiring(setup: &model::Setup) -> Result<Supply, DocumentError> {
+    position(n::SUPPLY_AXES, setup)?;
+    let lead = |field: &'static Field<_>| field.si(setup).map(ElectricalResistance::new::<ohm>);
+    Ok(Supply {
+        strings: Vec::new(),
+        string_resistance: lead(&n::STRING_RESISTANCE)? + wire(setup)?,
+        bus_resistance: lead(&n::BUS_RESISTANCE)?,
+        auxiliary_power: Power::new::<watt>(n::AUXILIARY_POWER.si(setup)?),
+        converter_efficiency: Ratio::new::<ratio>(n::CONVERTER_EFFICIENCY.si(setup)?),
+        meter: Meter {
+            place: keys::meter("supply.meter", &setup.supply.meter)?,
+            scale_error: Ratio::new::<ratio>(n::METER_ERROR.si(setup)?),
         },
-        temperature: ThermodynamicTemperature::new::<kelvin>(temperature),
-        rest_cell_voltage: rest.map(ElectricPotential::new::<volt>),
     })
 }
 
@@ -102,78 +101,121 @@ pub(crate) fn wiring(supply: &schema::Supply) -> Result<Wiring, DocumentError> {
 const LEAD_TEMPERATURE_C: f64 = 50.0;
 
 /// Resistance of a string's leads from gauge and length; zero where neither is given.
-fn wire(supply: &schema::Supply) -> Result<ElectricalResistance, DocumentError> {
-    let missing = |path: &str, allowed: &str| DocumentError::Missing {
-        path: path.to_owned(),
+fn wire(setup: &model::Setup) -> Result<ElectricalResistance, DocumentError> {
+    let missing = |field: &Field<_>, allowed: &str| DocumentError::Missing {
+        path: field.number.path.to_owned(),
         allowed: format!("{allowed}, or neither gauge nor length"),
     };
-    si_if_there("lead_gauge_awg", supply.lead_gauge_awg.map(f64::from), &WIRE_GAUGE)?;
-    let length_m = si_if_there("lead_length_m", supply.lead_length_m, &WIRE_LENGTH)?;
-    let (gauge, length_m) = match (supply.lead_gauge_awg, length_m) {
+    n::LEAD_GAUGE.si_if_there(setup)?;
+    let (gauge, length_m) = match (setup.supply.lead_gauge_awg, n::LEAD_LENGTH.si_if_there(setup)?) {
         (None, None) => return Ok(ElectricalResistance::default()),
         (Some(gauge), Some(length_m)) => (gauge, length_m),
-        (Some(_), None) => return Err(missing("lead_length_m", "a length in metres")),
-        (None, Some(_)) => return Err(missing("lead_gauge_awg", "an American wire gauge")),
+        (Some(_), None) => return Err(missing(&n::LEAD_LENGTH, "a length in metres")),
+        (None, Some(_)) => return Err(missing(&n::LEAD_GAUGE, "an American wire gauge")),
     };
     let temperature = ThermodynamicTemperature::new::<degree_celsius>(LEAD_TEMPERATURE_C);
     lead_resistance(gauge, Length::new::<meter>(length_m), temperature)
-        .map_err(|refusal| refused("lead_length_m", refusal))
+        .map_err(|refusal| refused("supply.lead_length_m", refusal))
 }
 
-/// The supply with its packs joined; paths below the supply.
-pub(crate) fn supply(bundle: &Bundle, supply: &schema::Supply) -> Result<Supply, DocumentError> {
-    let mut wiring = wiring(supply)?;
-    let mut strings = Vec::new();
-    for (string_index, ids) in supply.strings.iter().enumerate() {
-        let mut packs = Vec::new();
-        for (pack_index, id) in ids.iter().enumerate() {
-            let path = format!("strings[{string_index}][{pack_index}]");
-            packs.push(joined(bundle, &wiring, &path, id)?);
+/// The supply with its packs joined; paths below the setup.
+pub(crate) fn supply(bundle: &Bundle, setup: &model::Setup) -> Result<Supply, DocumentError> {
+    let mut supply = wiring(setup)?;
+    for (index, string) in setup.supply.strings.iter().enumerate() {
+        let under = |fault: DocumentError| fault.under(&format!("supply.strings[{index}]"));
+        let packs = joined(bundle, setup, string).map_err(under)?;
+        counted("packs", packs.len(), &PackString::PACKS).map_err(under)?;
+        supply.strings.push(PackString { packs });
+    }
+    counted("supply.strings", supply.strings.len(), &Supply::STRINGS)?;
+    joins(&supply)?;
+    Ok(supply)
+}
+
+fn counted(
+    path: &str,
+    count: usize,
+    range: &'static liftmargin_core::input_range::InputRange,
+) -> Result<(), DocumentError> {
+    if count == 0 {
+        return Err(DocumentError::Missing {
+            path: path.to_owned(),
+            allowed: "at least one pack".to_owned(),
+        });
+    }
+    range.check(count as f64).map(drop).map_err(|refusal| DocumentError::Refused {
+        path: path.to_owned(),
+        value: count.to_string(),
+        refusal,
+        number: None,
+    })
+}
+
+/// The packs of one string as they go on board; paths below the string.
+fn joined(
+    bundle: &Bundle,
+    setup: &model::Setup,
+    string: &model::PackString,
+) -> Result<Vec<Pack>, DocumentError> {
+    let (temperature, rest) = string_start(string)?;
+    let temperature = match temperature {
+        Some(temperature) => temperature,
+        None => as_the_air(bundle, setup)?,
+    };
+    let mut packs = Vec::new();
+    for (place, reference) in string.packs.iter().enumerate() {
+        let mut pack = known_pack(bundle, &format!("packs[{place}]"), reference)?;
+        if let Some(rest) = rest {
+            let range = pack.cell.chemistry.rest_voltage_bound();
+            range.check(rest.get::<volt>()).map_err(|refusal| DocumentError::Refused {
+                path: n::REST_CELL_VOLTAGE.number.path.to_owned(),
+                value: rest.get::<volt>().to_string(),
+                refusal,
+                number: None,
+            })?;
+            pack.rest_voltage = Some(rest * f64::from(pack.cells_in_series));
         }
-        let path = format!("strings[{string_index}]");
-        if packs.is_empty() {
-            return Err(no_pack(&path));
+        pack.temperature = temperature;
+        packs.push(pack);
+    }
+    Ok(packs)
+}
+
+/// Packs of which nothing is told are as warm as the air at the site, if that is in their range.
+fn as_the_air(bundle: &Bundle, setup: &model::Setup) -> Result<ThermodynamicTemperature, DocumentError> {
+    let (_, site) = referred::<model::Site>(bundle, "site", &setup.site)?;
+    let like_the_air =
+        model::PackString { temperature_c: Some(site.temperature_c), ..model::PackString::default() };
+    let si = n::STRING_TEMPERATURE.si_if_there(&like_the_air)?.unwrap_or_default();
+    Ok(ThermodynamicTemperature::new::<kelvin>(si))
+}
+
+/// What a string refers to.
+fn known_pack(bundle: &Bundle, path: &str, reference: &PackRef) -> Result<Pack, DocumentError> {
+    match reference {
+        PackRef::Type(id) => pack_type(referred::<PackType>(bundle, path, id)?.1),
+        PackRef::Pack(id) => {
+            let (_, own) = referred::<model::Pack>(bundle, path, id)?;
+            let (_, of) = referred::<PackType>(bundle, path, &own.pack_type)?;
+            Ok(Pack { health: health_of_pack(own)?, ..pack_type(of)? })
         }
-        si(&path, packs.len() as f64, &PackString::PACKS)?;
-        strings.push(PackString { packs });
     }
-    if strings.is_empty() {
-        return Err(no_pack("strings"));
-    }
-    si("strings", strings.len() as f64, &Supply::STRINGS)?;
-    wiring.supply.strings = strings;
-    joins(&wiring.supply)?;
-    Ok(wiring.supply)
-}
-
-fn no_pack(path: &str) -> DocumentError {
-    DocumentError::Missing { path: path.to_owned(), allowed: "at least one pack".to_owned() }
-}
-
-fn joined(bundle: &Bundle, wiring: &Wiring, path: &str, id: &str) -> Result<Pack, DocumentError> {
-    let (_, found) = super::referred::<schema::Pack>(bundle, path, id)?;
-    let mut pack = pack(found, wiring.temperature).map_err(|fault| fault.under(path))?;
-    if let Some(rest) = wiring.rest_cell_voltage {
-        si("rest_cell_voltage_v", rest.get::<volt>(), pack.cell.chemistry.rest_voltage_bound())?;
-        pack.rest_voltage = Some(rest * f64::from(pack.cells_in_series));
-    }
-    Ok(pack)
 }
 
 /// Whether strings may be connected in parallel, and the meter's string is there.
 fn joins(supply: &Supply) -> Result<(), DocumentError> {
     supply.validate().map_err(|refusal| match refusal {
         InputError::Supply(SupplyFault::UnequalStrings { string, .. }) => {
-            refused(&format!("strings[{string}]"), refusal)
+            refused(&format!("supply.strings[{string}]"), refusal)
         }
-        InputError::Supply(SupplyFault::NoSuchString { .. }) => refused("meter", refusal),
-        refusal => refused("", refusal),
+        InputError::Supply(SupplyFault::NoSuchString { .. }) => refused("supply.meter", refusal),
+        refusal => refused("supply", refusal),
     })
 }
 
 /// Each pack on board as a thing with mass, where the supply sits.
-pub(crate) fn pack_items(supply: &schema::Supply, joined: &Supply) -> Result<Vec<Item>, DocumentError> {
-    let place = position("position_m", supply.position_m)?;
+pub(crate) fn pack_items(setup: &model::Setup, joined: &Supply) -> Result<Vec<Item>, DocumentError> {
+    let place = position(n::SUPPLY_AXES, setup)?;
     let packs = joined.strings.iter().flat_map(|string| &string.packs);
     Ok(packs.map(|pack| Item { mass: pack.mass, position: place, power: Power::default() }).collect())
 }

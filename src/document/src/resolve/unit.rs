@@ -8,8 +8,8 @@ use super::airframe::{AirframeParts, airframe_parts};
 use super::layout::places;
 use super::setup::usual_drag_area;
 use crate::error::DocumentError;
+use crate::model;
 use crate::quantity::refused;
-use crate::schema;
 
 /// An airframe as core's parameters, with the fit it rests on.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,7 +25,7 @@ pub struct ResolvedAirframe {
 ///
 /// # Errors
 /// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
-pub fn resolve_airframe(airframe: &schema::Airframe) -> Result<ResolvedAirframe, DocumentError> {
+pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, DocumentError> {
     let AirframeParts { layout, declared, bench, mass_limit, drag_area, coaxial, frame } =
         airframe_parts(airframe)?;
     let fit = bench.map(|table| fit(&table, &declared)).transpose().map_err(bench_refused)?;

@@ -7,17 +7,18 @@ use uom::si::electric_potential::volt;
 use uom::si::force::newton;
 use uom::si::ratio::ratio;
 
-use crate::fields::without_noise;
-use crate::schema;
+use crate::model;
 
-/// Rows of an opened bench table as the file keeps them.
-pub fn bench_rows(rows: &[BenchRow]) -> Vec<schema::BenchRow> {
-    let kept = |row: &BenchRow| schema::BenchRow {
-        throttle: row.throttle.map(|throttle| without_noise(throttle.get::<ratio>())),
-        voltage_v: without_noise(row.voltage.get::<volt>()),
-        current_a: without_noise(row.current.get::<ampere>()),
-        thrust_n: without_noise(row.thrust.get::<newton>()),
-        speed_rpm: row.speed.map(|speed| without_noise(speed.get::<revolution_per_minute>())),
+/// Rows of an opened bench table as the file keeps them; what is not finite is missing.
+pub fn bench_rows(rows: &[BenchRow]) -> Vec<model::BenchRow> {
+    let finite = |value: f64| Some(value).filter(|value| value.is_finite());
+    let kept = |row: &BenchRow| model::BenchRow {
+        throttle: row.throttle.and_then(|throttle| finite(throttle.get::<ratio>())),
+        voltage_v: finite(row.voltage.get::<volt>()),
+        current_a: finite(row.current.get::<ampere>()),
+        thrust_n: finite(row.thrust.get::<newton>()),
+        speed_rpm: row.speed.and_then(|speed| finite(speed.get::<revolution_per_minute>())),
+        ..model::BenchRow::default()
     };
     rows.iter().map(kept).collect()
 }

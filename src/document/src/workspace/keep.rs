@@ -2,8 +2,8 @@
 
 use crate::edit;
 use crate::error::DocumentError;
+use crate::model::{Bundle, Item, Setup};
 use crate::record::{List, Record};
-use crate::schema::{Bundle, Item, Setup};
 use crate::whatif::{WhatIf, apply};
 
 /// A bundle with one more setup that has the changes, and its id. Nothing saved is touched: an item that the what-if
@@ -30,7 +30,7 @@ pub fn keep(
         } else {
             own.name
         };
-        let (with_item, new_id) = edit::add(&kept, own, List::Items, &item.id);
+        let (with_item, new_id) = edit::add(&kept, own, &item.id);
         kept = with_item;
         let loads = setup.iter_mut().flat_map(|setup| &mut setup.load);
         loads.filter(|load| load.item == item.id).for_each(|load| load.item.clone_from(&new_id));

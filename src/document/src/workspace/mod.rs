@@ -14,10 +14,9 @@ pub use keep::keep;
 use serde_json::{Value, json};
 
 use crate::error::DocumentError;
-use crate::json::{self, Part as _};
 use crate::measure::Units;
+use crate::model::Bundle;
 use crate::open::open;
-use crate::schema::Bundle;
 
 /// What one browser keeps.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,12 +34,13 @@ pub struct Workspace {
 impl Workspace {
     /// As one text.
     pub fn write(&self) -> String {
-        json::text(&json!({
+        let kept = json!({
             "stamp_ms": self.stamp_ms,
             "selected": self.selected,
             "units": self.units.write(),
-            "bundle": self.bundle.write(),
-        }))
+            "bundle": self.bundle,
+        });
+        kept.to_string()
     }
 
     /// From a text written by this or an earlier version.
@@ -55,7 +55,7 @@ impl Workspace {
             column: error.column(),
             reason: error.to_string(),
         })?;
-        let bundle = open(&json::text(&kept["bundle"]))?;
+        let bundle = open(&kept["bundle"].to_string())?;
         let selected = kept["selected"].as_str().unwrap_or_default().to_owned();
         let stamp_ms = kept["stamp_ms"].as_f64().unwrap_or_default();
         let units = Units::read(&kept["units"]).unwrap_or_default();

@@ -9,7 +9,7 @@ use flate2::{Compression, write::GzEncoder};
 use super::site::{Page, Site};
 
 /// For everything together, gzip, in bytes. The person at the set has one bar of signal, once.
-const BUDGET_BYTES: usize = 300_000;
+const BUDGET_BYTES: usize = 600_000;
 
 /// The files with their sizes in bytes: raw, gzip.
 pub struct Measured(Vec<(String, usize, usize)>);

@@ -1,10 +1,12 @@
 //! The aircraft: layout, propulsion, bench table.
 
 use leptos::prelude::*;
-use liftmargin_document::fields::{AIRFRAME_LAYOUT, FRAME, FRAME_POSITION, PROPULSION, SETUP_AIRFRAME};
 use liftmargin_document::keys::LAYOUTS;
+use liftmargin_document::model::numbers::{
+    AIRFRAME_LAYOUT, FRAME, FRAME_POSITION, PROPULSION, SETUP_AIRFRAME,
+};
+use liftmargin_document::model::{Airframe, Layout, Propulsion};
 use liftmargin_document::record::List;
-use liftmargin_document::schema::{Airframe, Layout, Propulsion};
 
 use super::super::entry::{choice, choose, entries, keys};
 use super::super::listing::{choices_of, name_field, thing_buttons};
@@ -24,7 +26,7 @@ pub fn AirframeSection(setup: String) -> impl IntoView {
     let options = move || choices_of(store, List::Airframes);
     let own = setup.clone();
     let new = act(move || {
-        let id = store.add(new_airframe(), List::Airframes, "airframe");
+        let id = store.add(new_airframe(), "airframe");
         choose(store, &SETUP_AIRFRAME, &own, id);
     });
     view! {
@@ -41,27 +43,17 @@ fn new_airframe() -> Airframe {
     Airframe {
         id: String::new(),
         name: "New airframe".to_owned(),
-        layout: Layout {
-            kind: "quad-cross".to_owned(),
-            arm_length_m: 0.5,
-            coaxial_spacing_m: 0.0,
-            places: Vec::new(),
-        },
+        layout: Layout { kind: "quad-cross".to_owned(), arm_length_m: 0.5, ..Layout::default() },
         frame_mass_kg: 5.0,
-        frame_position_m: [0.0; 3],
-        mass_limit_kg: None,
-        drag_area_m2: None,
-        wake_contraction_percent: None,
         propulsion: Propulsion {
             rotor_diameter_m: 0.55,
             rotor_pitch_m: Some(0.2),
             velocity_constant_rpm_v: Some(150.0),
-            motor_resistance_ohm: None,
-            no_load_current_a: None,
             motor_current_limit_a: 50.0,
             controller_current_limit_a: 60.0,
-            bench: None,
+            ..Propulsion::default()
         },
+        ..Airframe::default()
     }
 }
 
@@ -69,13 +61,13 @@ fn airframe_fields(id: String) -> AnyView {
     view! {
         {name_field(List::Airframes, &id, "Name")}
         {choice(&id, &AIRFRAME_LAYOUT, "Rotor layout", keys(LAYOUTS))}
-        <div class="entries">{entries(&id, &FRAME)}</div>
+        <div class="entries">{entries(&id, FRAME)}</div>
         <details class="more">
             <summary>"Where the bare frame balances"</summary>
-            <div class="entries">{entries(&id, &FRAME_POSITION)}</div>
+            <div class="entries">{entries(&id, FRAME_POSITION)}</div>
         </details>
         <h3>"Rotor, motor, speed controller"</h3>
-        <div class="entries">{entries(&id, &PROPULSION)}</div>
+        <div class="entries">{entries(&id, PROPULSION)}</div>
         <BenchTable airframe=id.clone() />
         {thing_buttons(List::Airframes, &id)}
     }

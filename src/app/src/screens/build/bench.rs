@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use liftmargin_document::bench_csv::{Columns, Sheet, inspect, read};
-use liftmargin_document::fields::BENCH_DENSITY;
 use liftmargin_document::measure::words;
+use liftmargin_document::model::numbers::BENCH_DENSITY;
+use liftmargin_document::model::{Airframe, Bench, Bundle};
 use liftmargin_document::record::Record;
-use liftmargin_document::schema::{Airframe, Bench, Bundle};
 use liftmargin_document::workspace::bench_rows;
 
 use super::super::entry::{element_id, entry};
@@ -145,8 +145,12 @@ fn take_table(
     let own = airframe.to_owned();
     let take = act(move || {
         let Ok(rows) = untrack(&table) else { return };
-        let bench =
-            Bench { name: name.clone(), air_density_kg_m3: STANDARD_DENSITY_KG_M3, rows: bench_rows(&rows) };
+        let bench = Bench {
+            name: name.clone(),
+            air_density_kg_m3: STANDARD_DENSITY_KG_M3,
+            rows: bench_rows(&rows),
+            ..Bench::default()
+        };
         put_table(store, &own, "the bench table", Some(bench));
         done.set(None);
     });

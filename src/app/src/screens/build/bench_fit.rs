@@ -7,9 +7,9 @@ use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::propulsion::{PropulsionUnit, curve};
 use liftmargin_core::units::{ElectricCurrent, ElectricPotential, MassDensity};
 use liftmargin_document::measure::{Choice, Units};
+use liftmargin_document::model::{Airframe, Bench};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::ResolvedAirframe;
-use liftmargin_document::schema::{Airframe, Bench};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::mass_density::kilogram_per_cubic_meter;
@@ -47,7 +47,7 @@ fn plot(resolved: &ResolvedAirframe, bench: &Bench, card: Option<&Card>, units: 
     let held = |thrust_n: f64| mass.from_si(thrust_n / STANDARD_GRAVITY_M_S2);
     let rows = resolved.fit.as_ref()?.residuals.iter().filter_map(|residual| {
         let row = bench.rows.get(residual.row.checked_sub(1)?)?;
-        Some((held(row.thrust_n), residual.power.get::<watt>()))
+        Some((held(row.thrust_n?), residual.power.get::<watt>()))
     });
     let drawn = |unit: &PropulsionUnit, density, voltage| {
         let points = curve(unit, density, voltage, CURVE_POINTS).ok()?;
@@ -57,7 +57,7 @@ fn plot(resolved: &ResolvedAirframe, bench: &Bench, card: Option<&Card>, units: 
         Some(points.iter().map(place).collect::<Vec<_>>())
     };
     let unit = &resolved.airframe.unit;
-    let highest_v = bench.rows.iter().map(|row| row.voltage_v).fold(0.0, f64::max);
+    let highest_v = bench.rows.iter().filter_map(|row| row.voltage_v).fold(0.0, f64::max);
     let stand = MassDensity::new::<kilogram_per_cubic_meter>(bench.air_density_kg_m3);
     let learned = drawn(&without_limits(unit), stand, ElectricPotential::new::<volt>(highest_v))?;
     let mut series = vec![

@@ -11,7 +11,7 @@ mod supply;
 mod sweep;
 
 use leptos::prelude::*;
-use liftmargin_document::fields::{FLIGHT, RESERVE, SET};
+use liftmargin_document::model::numbers::{FLIGHT, RESERVE, SET};
 
 use self::airframe::AirframeSection;
 use self::payload::PayloadSection;
@@ -74,11 +74,11 @@ fn FlightSection(setup: String) -> impl IntoView {
     view! {
         <Section title="Flight and reserve">
             <h3>"The set"</h3>
-            <div class="entries">{entries(&setup, &SET)}</div>
+            <div class="entries">{entries(&setup, SET)}</div>
             <h3>"The way there and back"</h3>
-            <div class="entries">{entries(&setup, &FLIGHT)}</div>
+            <div class="entries">{entries(&setup, FLIGHT)}</div>
             <h3>"What must be left: the strictest rules"</h3>
-            <div class="entries">{entries(&setup, &RESERVE)}</div>
+            <div class="entries">{entries(&setup, RESERVE)}</div>
         </Section>
     }
 }

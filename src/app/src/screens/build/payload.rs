@@ -1,10 +1,10 @@
 //! What is on board beside packs: items with mass, place and power.
 
 use leptos::prelude::*;
-use liftmargin_document::fields::{ITEM, ITEM_KIND, ITEM_MASS};
 use liftmargin_document::keys::ITEM_KINDS;
+use liftmargin_document::model::numbers::{ITEM, ITEM_KIND, ITEM_MASS};
+use liftmargin_document::model::{Item, Load};
 use liftmargin_document::record::List;
-use liftmargin_document::schema::{Item, Load};
 
 use super::super::entry::{choice, entries, entry, keys};
 use super::super::listing::{choices_of, name_field, name_of, thing_buttons};
@@ -67,7 +67,7 @@ fn load_row(place: String) -> AnyView {
                 <summary>"More on " {name}</summary>
                 {name_field(List::Items, &item, "Name")}
                 {choice(&item, &ITEM_KIND, "Kind", keys(ITEM_KINDS))}
-                <div class="entries">{entries(&item, &ITEM)}</div>
+                <div class="entries">{entries(&item, ITEM)}</div>
                 <p class="row"><button type="button" on:click=take_out>"Take out of this setup"</button></p>
                 {thing_buttons(List::Items, &item)}
             </details>
@@ -82,20 +82,13 @@ fn AddItem() -> impl IntoView {
     let put_on = move |id: String| {
         if !id.is_empty() {
             store.edit_setup_alone("putting an item on board", |setup| {
-                setup.load.push(Load { item: id, on: true });
+                setup.load.push(Load { item: id, on: true, ..Load::default() });
             });
         }
     };
     let new = act(move || {
-        let item = Item {
-            id: String::new(),
-            name: "New item".to_owned(),
-            kind: "other".to_owned(),
-            mass_kg: 0.0,
-            position_m: [0.0; 3],
-            power_w: 0.0,
-        };
-        put_on(store.add(item, List::Items, "item"));
+        let item = Item { name: "New item".to_owned(), kind: "other".to_owned(), ..Item::default() };
+        put_on(store.add(item, "item"));
     });
     let not_on_board = move || {
         let on_board = on_board(store);

@@ -9,9 +9,9 @@ use liftmargin_core::propulsion::OperatingPoint;
 use liftmargin_core::units::Ratio;
 use liftmargin_document::measure::contingency::{part_length, rotor_out as rotor_out_words, slide};
 use liftmargin_document::measure::{Units, answer, words};
+use liftmargin_document::model::{self, Bundle};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{Movable, movables};
-use liftmargin_document::schema::{self, Bundle};
 use liftmargin_document::whatif;
 use uom::si::length::meter;
 
@@ -61,7 +61,7 @@ fn seen(store: Store, answer: Answer, draw: impl FnOnce(&Card, &Setup) -> AnyVie
 /// What can be slid, with the what-if while there is one.
 fn things(store: Store) -> Vec<Movable> {
     let (id, what_if) = (store.open.get(), store.what_if.get());
-    let of = |bundle: &Bundle| Some(movables(bundle, schema::Setup::find(bundle, &id)?.1));
+    let of = |bundle: &Bundle| Some(movables(bundle, model::Setup::find(bundle, &id)?.1));
     let found = store.bundle.with(|bundle| {
         if what_if.changes.is_empty() { of(bundle) } else { of(&whatif::apply(bundle, &id, &what_if).ok()?) }
     });

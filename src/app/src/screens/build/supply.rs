@@ -1,16 +1,21 @@
 //! Packs in strings, the meter, leads.
 
 use leptos::prelude::*;
-use liftmargin_document::fields::{ON_BOARD, PACK, PACK_AGE, PACK_CHEMISTRY, SETUP_METER, WIRING};
+use liftmargin_document::fields::Field;
 use liftmargin_document::keys::CHEMISTRIES;
-use liftmargin_document::record::List;
-use liftmargin_document::schema::{Pack, Supply};
+use liftmargin_document::model::numbers::{
+    PACK_CHEMISTRY, PACK_TYPE, SETUP_METER, STRING, SUPPLY_POSITION, TYPE_AGE, WIRING,
+};
+use liftmargin_document::model::{
+    Bundle, EqualStrings, PackRef, PackString, PackType, Setup, Supply, entered_once,
+};
+use liftmargin_document::record::{List, Record};
 
-use super::super::entry::{choice, element_id, entries, keys};
-use super::super::listing::{choices_of, name_field, name_of, thing_buttons};
+use super::super::entry::{choice, element_id, entries, keys, number};
+use super::super::listing::{name_field, name_of, thing_buttons};
 use super::Section;
-use crate::live::{act, live, live_each, memo, text};
-use crate::parts::{ChoiceField, Choices};
+use crate::live::{act, flag, live, live_each, memo, text};
+use crate::parts::{ChoiceField, Choices, SwitchRow};
 use crate::store::Store;
 
 /// Packs of the setup.
@@ -29,10 +34,9 @@ pub fn SupplySection(setup: String) -> impl IntoView {
                 </p>
             </aside>
             {choice(&setup, &SETUP_METER, "The meter on board counts", move || meters(store))}
-            <div class="entries">{entries(&setup, &ON_BOARD)}</div>
             <details class="more">
-                <summary>"Leads, steady load, place of the packs"</summary>
-                <div class="entries">{entries(&setup, &WIRING)}</div>
+                <summary>"Leads, auxiliary load, place of the packs"</summary>
+                <div class="entries">{entries(&setup, WIRING)} {entries(&setup, SUPPLY_POSITION)}</div>
             </details>
             <PackTypes />
         </Section>
@@ -40,74 +44,163 @@ pub fn SupplySection(setup: String) -> impl IntoView {
 }
 
 /// Changes the strings of the open setup.
-fn edit_strings(store: Store, change: impl FnOnce(&mut Vec<Vec<String>>) + 'static) {
+fn edit_strings(store: Store, change: impl FnOnce(&mut Vec<PackString>) + 'static) {
     store.edit_setup_alone("the packs on board", |setup| change(&mut setup.supply.strings));
+}
+
+/// Strings that are entered together. Their numbers are left out, so that typing one draws no row anew.
+#[derive(Clone, PartialEq)]
+struct Row {
+    first: usize,
+    count: usize,
+    packs: Vec<PackRef>,
+}
+
+impl Row {
+    fn all(strings: &[PackString], one_by_one: bool) -> Vec<Self> {
+        let alike = if one_by_one {
+            strings.iter().map(|string| EqualStrings { count: 1, string: string.clone() }).collect()
+        } else {
+            entered_once(strings)
+        };
+        let mut first = 0;
+        let row = |alike: EqualStrings| {
+            let row = Self { first, count: alike.count, packs: alike.string.packs };
+            first += alike.count;
+            row
+        };
+        alike.into_iter().map(row).collect()
+    }
+
+    fn title(&self) -> String {
+        match self.count {
+            1 => format!("String {}", self.first + 1),
+            count => format!("Strings {} to {}, alike", self.first + 1, self.first + count),
+        }
+    }
+
+    /// Changes each of its strings.
+    fn edit(&self, store: Store, change: impl Fn(&mut PackString) + 'static) {
+        let (first, count) = (self.first, self.count);
+        edit_strings(store, move |strings| strings.iter_mut().skip(first).take(count).for_each(change));
+    }
 }
 
 #[component]
 fn Strings() -> impl IntoView {
     let store = Store::here();
-    let strings = memo(move || store.with_setup(|setup| setup.supply.strings.clone()).unwrap_or_default());
+    let one_by_one = RwSignal::new(false);
+    let rows = memo(move || {
+        let apart = one_by_one.get();
+        store.with_setup(|setup| Row::all(&setup.supply.strings, apart)).unwrap_or_default()
+    });
     let add = act(move || {
         edit_strings(store, |strings| {
-            let like_the_last = strings.last().cloned().unwrap_or_else(|| vec![String::new()]);
-            strings.push(like_the_last);
+            let like_the_last = strings.last().cloned();
+            let first = || PackString { packs: vec![PackRef::default()], ..PackString::default() };
+            strings.push(like_the_last.unwrap_or_else(first));
         });
     });
-    let rows = move || {
-        let strings = strings.get().into_iter().enumerate();
-        strings.map(|(index, packs)| string_row(store, index, packs)).collect::<Vec<AnyView>>()
-    };
+    let drawn = move || rows.get().into_iter().map(|row| string_row(store, row)).collect::<Vec<AnyView>>();
+    let apart = Callback::new(move |on| one_by_one.set(on));
     view! {
-        <ol class="strings">{live(rows)}</ol>
+        <ol class="strings">{live(drawn)}</ol>
         <p class="row"><button type="button" on:click=add>"Add a string in parallel"</button></p>
+        <SwitchRow label=text(|| "Enter each string on its own".to_owned()) on=flag(move || one_by_one.get())
+            on_change=apart sub=text(String::new) />
     }
 }
 
-fn string_row(store: Store, index: usize, packs: Vec<String>) -> AnyView {
+fn string_row(store: Store, row: Row) -> AnyView {
+    let name = row.first + 1;
+    let own = row.clone();
     let add = act(move || {
-        edit_strings(store, move |strings| {
-            if let Some(string) = strings.get_mut(index) {
-                let like_the_last = string.last().cloned().unwrap_or_default();
-                string.push(like_the_last);
-            }
-        });
+        own.edit(store, |string| string.packs.push(string.packs.last().cloned().unwrap_or_default()));
     });
+    let own = row.clone();
     let shorten = act(move || {
+        let (first, count) = (own.first, own.count);
         edit_strings(store, move |strings| {
-            let Some(string) = strings.get_mut(index) else { return };
-            string.pop();
-            if string.is_empty() {
-                strings.remove(index);
+            strings.iter_mut().skip(first).take(count).for_each(|string| drop(string.packs.pop()));
+            strings.retain(|string| !string.packs.is_empty());
+        });
+    });
+    let own = row.first;
+    let remove = act(move || {
+        edit_strings(store, move |strings| {
+            if own < strings.len() {
+                strings.remove(own);
             }
         });
     });
-    let packs: Vec<AnyView> =
-        packs.into_iter().enumerate().map(|(place, pack)| pack_choice(store, index, place, pack)).collect();
+    let packs: Vec<AnyView> = row
+        .packs
+        .iter()
+        .enumerate()
+        .map(|(place, pack)| pack_choice(store, &row, place, pack.clone()))
+        .collect();
+    let numbers: Vec<AnyView> = STRING.iter().map(|field| string_number(store, &row, field)).collect();
     view! {
         <li class="string">
+            <p>{row.title()}</p>
             {packs}
+            <div class="entries">{numbers}</div>
             <p class="row">
-                <button type="button" on:click=add>{format!("Add a pack in series to string {}", index + 1)}</button>
-                <button type="button" on:click=shorten>{format!("Take a pack out of string {}", index + 1)}</button>
+                <button type="button" on:click=add>{format!("Add a pack in series to string {name}")}</button>
+                <button type="button" on:click=shorten>{format!("Remove a pack from string {name}")}</button>
+                <button type="button" on:click=remove>{format!("Remove string {name}")}</button>
             </p>
         </li>
     }
     .into_any()
 }
 
-fn pack_choice(store: Store, index: usize, place: usize, pack: String) -> AnyView {
-    let choose = Callback::new(move |id: String| {
-        edit_strings(store, move |strings| {
-            if let Some(chosen) = strings.get_mut(index).and_then(|string| string.get_mut(place)) {
-                *chosen = id;
+/// A number of each string of a row.
+fn string_number(store: Store, row: &Row, field: &'static Field<PackString>) -> AnyView {
+    let (first, count) = (row.first, row.count);
+    let value = memo(move || {
+        store
+            .with_setup(|setup| setup.supply.strings.get(first).and_then(|string| field.get(string)))
+            .flatten()
+    });
+    let path = format!("supply.strings[{first}].{}", field.number.path);
+    let setup = store.open.get_untracked();
+    let element = element_id("setups", &setup, &path);
+    let write = Callback::new(move |value: Option<f64>| {
+        let id = setup.clone();
+        let change = move |bundle: &mut Bundle| {
+            let strings = Setup::find_mut(bundle, &id).map(|setup| setup.supply.strings.iter_mut());
+            strings.into_iter().flatten().skip(first).take(count).for_each(|string| field.set(string, value));
+        };
+        store.edit(&format!("setups {setup} {path}"), field.number.label, Box::new(change));
+    });
+    number(element, &field.number, value, write)
+}
+
+/// Pack types, then single packs that are still flown.
+fn packs_there(store: Store) -> Choices {
+    let mut choices = vec![(String::new(), "choose…".to_owned())];
+    store.bundle.with(|bundle| {
+        let types = bundle.pack_types.iter().map(|of| (PackRef::Type(of.id.clone()), &of.name));
+        let single = bundle.packs.iter().filter(|pack| !pack.retired);
+        let all = types.chain(single.map(|pack| (PackRef::Pack(pack.id.clone()), &pack.name)));
+        choices.extend(all.map(|(reference, name)| (reference.key(), name.clone())));
+    });
+    choices
+}
+
+fn pack_choice(store: Store, row: &Row, place: usize, pack: PackRef) -> AnyView {
+    let label = format!("String {}, pack {}", row.first + 1, place + 1);
+    let row = row.clone();
+    let choose = Callback::new(move |key: String| {
+        row.edit(store, move |string| {
+            if let Some(chosen) = string.packs.get_mut(place) {
+                *chosen = PackRef::from_key(&key);
             }
         });
     });
-    let label = format!("String {}, pack {}", index + 1, place + 1);
     view! {
-        <ChoiceField label options=Box::new(move || choices_of(store, List::Packs)) value=text(move || pack.clone())
-            on_change=choose />
+        <ChoiceField label options=Box::new(move || packs_there(store)) value=text(move || pack.key()) on_change=choose />
     }
     .into_any()
 }
@@ -123,12 +216,14 @@ fn meters(store: Store) -> Choices {
 #[component]
 fn PackTypes() -> impl IntoView {
     let store = Store::here();
-    let ids = move || store.bundle.with(|bundle| bundle.packs.iter().map(|pack| pack.id.clone()).collect());
+    let ids = move || store.bundle.with(|bundle| bundle.pack_types.iter().map(|of| of.id.clone()).collect());
     let new = act(move || {
-        let id = store.add(new_pack(), List::Packs, "pack");
+        let id = store.add(new_pack_type(), "pack-type");
         let has_none = store.with_setup(|setup| needs_pack(&setup.supply)).unwrap_or_default();
         if has_none {
-            edit_strings(store, |strings| *strings = vec![vec![id]]);
+            edit_strings(store, |strings| {
+                *strings = vec![PackString { packs: vec![PackRef::Type(id)], ..PackString::default() }];
+            });
         }
     });
     view! {
@@ -139,13 +234,12 @@ fn PackTypes() -> impl IntoView {
 }
 
 fn needs_pack(supply: &Supply) -> bool {
-    supply.strings.iter().flatten().all(String::is_empty)
+    supply.strings.iter().flat_map(|string| &string.packs).all(|pack| pack.id().is_empty())
 }
 
 /// A common size to start from; every figure is to be replaced by the label's.
-fn new_pack() -> Pack {
-    Pack {
-        id: String::new(),
+fn new_pack_type() -> PackType {
+    PackType {
         name: "New pack".to_owned(),
         chemistry: "lithium-polymer".to_owned(),
         cells_in_series: 6,
@@ -153,9 +247,7 @@ fn new_pack() -> Pack {
         cell_resistance_mohm: 2.0,
         mass_kg: 1.4,
         continuous_c_rating: 15.0,
-        cycles: 0,
-        measured_capacity_mah: None,
-        measured_cell_resistance_mohm: None,
+        ..PackType::default()
     }
 }
 
@@ -164,11 +256,11 @@ fn pack_type(id: String) -> AnyView {
     let own = id.clone();
     view! {
         <details class="more">
-            <summary>{text(move || name_of(store, List::Packs, &own))}</summary>
-            {name_field(List::Packs, &id, "Name")}
+            <summary>{text(move || name_of(store, List::PackTypes, &own))}</summary>
+            {name_field(List::PackTypes, &id, "Name")}
             {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(CHEMISTRIES))}
-            <div class="entries">{entries(&id, &PACK)} {entries(&id, &PACK_AGE)}</div>
-            {thing_buttons(List::Packs, &id)}
+            <div class="entries">{entries(&id, PACK_TYPE)} {entries(&id, TYPE_AGE)}</div>
+            {thing_buttons(List::PackTypes, &id)}
         </details>
     }
     .into_any()

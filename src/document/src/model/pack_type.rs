@@ -1,0 +1,66 @@
+//! A sort of pack, as bought.
+
+use liftmargin_core::cell::CellParams;
+use liftmargin_core::supply::{Health, Pack as CorePack};
+use serde::{Deserialize, Serialize};
+
+use super::{Extra, is_zero, parts};
+use crate::fields::{Word, fields, word};
+
+/// A sort of pack, as bought. Its age is that of the packs of this sort that are not entered one by one.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct PackType {
+    /// Reference for setups and packs.
+    pub id: String,
+    /// Shown name.
+    pub name: String,
+    /// `lithium-polymer`, `lithium-polymer-high-voltage` or `lithium-ion-cylindrical`.
+    pub chemistry: String,
+    /// Cells in series.
+    pub cells_in_series: u32,
+    /// Capacity when new.
+    pub capacity_mah: f64,
+    /// Internal resistance of one cell when new, 25 °C.
+    pub cell_resistance_mohm: f64,
+    /// With leads.
+    pub mass_kg: f64,
+    /// The maker's continuous rating.
+    pub continuous_c_rating: f64,
+    /// Charge cycles so far of a pack that is not entered by itself.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub cycles: u32,
+    /// Measured lately; wins over cycles.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_capacity_mah: Option<f64>,
+    /// Measured lately; wins over cycles.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_cell_resistance_mohm: Option<f64>,
+    /// Of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+parts!(PackType {});
+
+fields! {
+    /// A pack as bought.
+    PACK_TYPE of PackType {
+        CELLS_IN_SERIES = (count cells_in_series, Count, CorePack::CELLS_IN_SERIES, "Cells in series", "The number before the S on the pack.");
+        CAPACITY = (capacity_mah, MilliampereHour, CellParams::CAPACITY, "Capacity", "Of the pack when new, as its maker states it.");
+        PACK_MASS = (mass_kg, Kilogram, CorePack::MASS, "Pack mass", "As weighed, with leads and straps.");
+        CELL_RESISTANCE = (cell_resistance_mohm, Milliohm, CellParams::RESISTANCE, "Cell resistance", "Internal resistance of one cell at room temperature.");
+        CONTINUOUS_C_RATING = (continuous_c_rating, CRate, CorePack::CONTINUOUS_C_RATING, "C rating", "Continuous discharge, as its maker states it.");
+    }
+}
+
+fields! {
+    /// The age of packs that are not entered one by one.
+    TYPE_AGE of PackType {
+        TYPE_CYCLES = (count cycles, Count, Health::CYCLES, "Cycles", "Full charges so far; an older pack holds less and sags more.");
+        TYPE_MEASURED_CAPACITY = (optional measured_capacity_mah, MilliampereHour, Health::MEASURED_CAPACITY, "Measured capacity", "From a full discharge lately; wins over the cycles.");
+        TYPE_MEASURED_RESISTANCE = (optional measured_cell_resistance_mohm, Milliohm, Health::MEASURED_CELL_RESISTANCE, "Measured cell resistance", "Of one cell, lately; wins over the cycles.");
+    }
+}
+
+/// The chemistry of a pack type.
+pub static PACK_CHEMISTRY: Word = word!(PackType, "the chemistry", chemistry);
