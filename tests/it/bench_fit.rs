@@ -136,7 +136,7 @@ fn a_declared_loss_differs_only_by_scale() {
     let fit = fit(&bench(&truth, 44.4, 20, 0.0), &declared(&truth)).unwrap();
     let scale = 0.97 / 0.93;
     assert!(fit.mean_power_error.value < 1e-3);
-    check("C_P", fit.unit.rotor.power_coefficient.value, scale * 0.0385, 0.01);
+    check("C_P", fit.unit.rotor.power_coefficient.value, scale * 0.0215, 0.01);
     check("R", fit.unit.motor.resistance.value, 0.055 / scale, 0.01);
     check("I_0", fit.unit.motor.no_load_current.value, 0.9 * scale, 0.01);
 }

@@ -13,6 +13,7 @@ mod craft;
 mod craft_places;
 mod demo;
 mod document;
+mod estimate;
 mod fields;
 mod flight;
 mod flight_properties;

@@ -112,7 +112,7 @@ fn regress_faults_are_named_where_they_stand() {
         |b| b.airframes[0].propulsion.rotor_pitch_m = Some(1.5),
         "airframes[0].propulsion.pitch_to_diameter",
     );
-    assert_eq!(steep.allowed(), "0.2 to 0.8");
+    assert_eq!(steep.allowed(), "0.2 to 1.1");
     let role = check(
         |b| {
             b.setups[0].airframe = "odd".to_owned();

@@ -8,6 +8,7 @@ use crate::units::{
     AngularVelocity, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, MassDensity,
     Power, Ratio, Torque, VelocityConstant,
 };
+use uom::si::ratio::ratio;
 
 /// One row of a bench table: one rotor on a stand.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -66,9 +67,34 @@ pub enum Evidence {
     },
     /// Typical coefficients only.
     Estimate {
-        /// One standard deviation of power at equal thrust.
+        /// One standard deviation of the logarithm of C_T: of thrust at equal speed.
+        thrust_spread: Ratio,
+        /// One standard deviation of shaft power at equal thrust.
+        shaft_power_spread: Ratio,
+        /// One standard deviation of bus power at equal thrust.
         power_spread: Ratio,
     },
+}
+
+/// Thrust of one copy of a measured rotor against another, one standard deviation: common practice, no source.
+const MEASURED_THRUST_SPREAD: f64 = 0.03;
+
+impl Evidence {
+    /// One standard deviation of thrust at equal speed, as a share.
+    pub fn thrust_spread(&self) -> Ratio {
+        match self {
+            Self::Bench { .. } => Ratio::new::<ratio>(MEASURED_THRUST_SPREAD),
+            Self::Estimate { thrust_spread, .. } => *thrust_spread,
+        }
+    }
+
+    /// One standard deviation of bus power at equal thrust, as a share.
+    pub fn power_spread(&self) -> Ratio {
+        match self {
+            Self::Bench { mean_power_error, .. } => *mean_power_error,
+            Self::Estimate { power_spread, .. } => *power_spread,
+        }
+    }
 }
 
 /// Rotor, motor and speed controller of one arm position.

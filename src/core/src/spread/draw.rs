@@ -106,8 +106,11 @@ mod tests {
     /// memory. Cut at three deviations, which takes 0.27 % away. 60,000 draws: four deviations of a share are 0.008.
     #[test]
     fn val_normal_table_shares_below_a_deviation() {
-        let uncertainty =
-            Uncertainty::for_evidence(&Evidence::Estimate { power_spread: Ratio::new::<ratio>(0.1) });
+        let uncertainty = Uncertainty::for_evidence(&Evidence::Bench {
+            rows: 9,
+            mean_power_error: Ratio::new::<ratio>(0.1),
+            with_speed: true,
+        });
         let drawn: Vec<f64> = draws(&uncertainty, 7, 10_000).flat_map(|draw| draw.deviations).collect();
         for (deviation, share) in [(-1.2816, 0.1), (-1.0, 0.1587), (0.0, 0.5), (1.6449, 0.95)] {
             let below = drawn.iter().filter(|value| **value < deviation).count() as f64 / drawn.len() as f64;

@@ -35,10 +35,7 @@ impl Uncertainty {
     /// Defaults for a propulsion unit: power is in doubt by 3 % (how a crew flies, what a stand leaves out)
     /// beside the error of the fit, or by the spread of the estimate.
     pub fn for_evidence(evidence: &Evidence) -> Self {
-        let unit = match evidence {
-            Evidence::Bench { mean_power_error, .. } => *mean_power_error,
-            Evidence::Estimate { power_spread } => *power_spread,
-        };
+        let unit = evidence.power_spread();
         let share = Ratio::new::<ratio>;
         Self {
             mass: share(0.01),

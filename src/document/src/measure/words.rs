@@ -189,10 +189,11 @@ pub fn evidence(evidence: &Evidence, units: Units) -> String {
             let speed = if *with_speed { "" } else { ", without rotor speed" };
             format!("From {rows} rows of the bench table{speed}: power meets it within {error} on average.")
         }
-        Evidence::Estimate { power_spread } => {
-            let spread = stepped(power_spread.value, Unit::Percent, 1.0, Toward::Up, units);
+        Evidence::Estimate { power_spread, thrust_spread, .. } => {
+            let [spread, thrust] = [power_spread, thrust_spread]
+                .map(|of| stepped(of.value, Unit::Percent, 1.0, Toward::Up, units));
             format!(
-                "An estimate from typical figures: power may be {spread} off. A bench table would narrow it."
+                "An estimate from measured rotors of its size: power may be {spread} off, greatest thrust {thrust}. A bench table would narrow both."
             )
         }
     }

@@ -25,7 +25,7 @@ use rows::{JUDGED_SHARE, Row};
 use crate::input_error::BenchFault;
 use crate::input_error::InputError;
 use crate::motor::{ControllerParams, MotorParams};
-use crate::propulsion::estimate::{TYPICAL_CONTROLLER_EFFICIENCY, typical_coefficients};
+use crate::propulsion::estimate::{TYPICAL_CONTROLLER_EFFICIENCY, typical};
 use crate::propulsion::params::{BenchTable, Declared, Evidence, PropulsionUnit};
 use crate::rotor::RotorParams;
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricalResistance, Power, Ratio, VelocityConstant};
@@ -105,7 +105,8 @@ fn start(
     density_kg_m3: f64,
     declared: &Declared,
 ) -> Result<Model, InputError> {
-    let (typical_ct, typical_cp) = typical_coefficients(declared)?;
+    let usual = typical(declared)?;
+    let (typical_ct, typical_cp) = (usual.thrust_coefficient, usual.power_coefficient);
     let greatest_thrust_n = rows.iter().fold(0.0, |most: f64, row| most.max(row.thrust_n));
     let top = rows.iter().copied().fold(None, |top: Option<Row>, row| match top {
         Some(top) if top.power_w >= row.power_w => Some(top),
@@ -129,7 +130,7 @@ fn start(
     let typical_i0 = 0.025 * top.current_a;
     let unknown = |mean: f64, width: f64, free: bool| Unknown { mean, width, free };
     let mut unknowns = [Unknown::default(); UNKNOWNS];
-    unknowns[LN_CT] = unknown(ct.ln(), if with_speed { 1.0 } else { 0.15 }, true);
+    unknowns[LN_CT] = unknown(ct.ln(), if with_speed { 1.0 } else { usual.thrust_spread }, true);
     unknowns[LN_CP] = unknown(if with_speed { cp.ln() } else { typical_cp.ln() }, 1.0, true);
     unknowns[EXPONENT] = unknown(0.0, 0.15, false);
     // Windings run warm (+20 % and more), makers measure cold: a stated R binds no tighter than that.
