@@ -6,7 +6,7 @@ use uom::si::time::second;
 use crate::flight::params::{FlightLimit, NoFlight};
 use crate::flight::segment::{Course, Limits, Margin, Segment, Step};
 use crate::profile::LegKind;
-use crate::supply::joined::UnitState;
+use crate::supply::pack_unit::UnitState;
 use crate::supply::sharing::Overload;
 use crate::units::{Power, Time};
 

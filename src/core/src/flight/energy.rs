@@ -48,7 +48,11 @@ impl LongestFlight<'_> {
         let kernel = &self.search.segment.course.kernel;
         let mut sum = Sum::default();
         self.search.replay(self.found.on_set_s, &mut |sight| sum.see(kernel, sight));
-        let given_up = kernel.units.iter().zip(&self.search.down).map(|(unit, state)| unit.given_up_j(state));
+        let given_up = kernel
+            .units
+            .iter()
+            .zip(&self.search.down)
+            .map(|(unit, state)| kernel.alike(unit) * unit.given_up_j(state));
         EnergyBalance {
             delivered: Energy::new::<joule>(sum.joules[0]),
             cell_heat: Energy::new::<joule>(sum.joules[1]),
@@ -83,8 +87,11 @@ impl Sum {
 fn watts(kernel: &Kernel, sight: &Sight) -> [f64; 3] {
     let working = &sight.moment.working;
     let cells = kernel.units.iter().zip(sight.states);
-    let cell_heat_w: f64 = cells.map(|(unit, state)| unit.heat_w(state, sight.moment.current_a(unit))).sum();
-    let in_strings: f64 = sight.moment.string_a.iter().map(|current_a| current_a.powi(2)).sum();
+    let cell_heat_w: f64 = cells
+        .map(|(unit, state)| kernel.alike(unit) * unit.heat_w(state, sight.moment.current_a(unit)))
+        .sum();
+    let strings = 0..kernel.strings();
+    let in_strings: f64 = strings.map(|string| kernel.string_a(string, sight.moment).powi(2)).sum();
     let lead_heat_w = kernel.string_ohm * in_strings + kernel.bus_ohm * working.bus_a.powi(2);
     [working.bus_a * working.bus_v, cell_heat_w, lead_heat_w]
 }

@@ -13,7 +13,8 @@ use crate::flight::search::{Found, Search};
 use crate::flight::segment::{Course, Limits, Step};
 use crate::input_error::InputError;
 use crate::profile::{Leg, LegDemand, LegKind};
-use crate::supply::joined::{Kernel, UnitState};
+use crate::supply::joined::Kernel;
+use crate::supply::pack_unit::UnitState;
 use crate::supply::{Meter, MeterPlace, Supply};
 use crate::units::{ElectricCharge, ElectricPotential, Ratio, Time};
 
@@ -57,7 +58,7 @@ pub fn fly_brief(
     settings: &FlightSettings,
 ) -> Result<Result<BriefFlight, NoFlight>, InputError> {
     let task = FlightTask::new(supply, demand, policy, settings)?;
-    Ok(task.longest().map(|mut longest| longest.in_brief()))
+    Ok(task.longest().map(|longest| longest.in_brief()))
 }
 
 /// A flight to be flown: supply, legs and policy checked and turned into plain numbers, once for every question.
@@ -105,7 +106,9 @@ impl FlightTask {
     pub fn longest(&self) -> Result<LongestFlight<'_>, NoFlight> {
         let mut search = Search::new(&self.course, self.limits)?;
         let found = search.longest();
-        Ok(LongestFlight { meter: self.meter, search, found })
+        search.turn_back(found.on_set_s);
+        let turned = search.segment.states.clone();
+        Ok(LongestFlight { meter: self.meter, search, found, turned })
     }
 }
 
@@ -114,6 +117,8 @@ pub struct LongestFlight<'a> {
     meter: Meter,
     pub(super) search: Search<'a>,
     pub(super) found: Found,
+    /// The packs when turning back.
+    turned: Vec<UnitState>,
 }
 
 impl LongestFlight<'_> {
@@ -121,9 +126,8 @@ impl LongestFlight<'_> {
     pub fn in_full(&mut self) -> Flight {
         let brief = self.in_brief();
         let record = Record::of(&mut self.search, self.found.on_set_s);
-        let (turned, _) = ends(&mut self.search, &self.found);
         let kernel = &self.search.segment.course.kernel;
-        let marks = |meter: Meter| marks(&meter, kernel, &turned, &self.search.down);
+        let marks = |meter: Meter| marks(&meter, kernel, &self.turned, &self.search.down);
         Flight {
             flight_time: brief.flight_time,
             time_on_set: brief.time_on_set,
@@ -131,7 +135,7 @@ impl LongestFlight<'_> {
             land_by_at: brief.land_by_at,
             limit: brief.limit,
             marks: brief.marks,
-            marks_by_meter: meters(self.meter, kernel.strings).map(marks).collect(),
+            marks_by_meter: meters(self.meter, kernel.strings()).map(marks).collect(),
             samples: record.samples,
             bus_voltage_at_land_by: brief.bus_voltage_at_land_by,
             source_at_land_by: kernel.source(&self.search.down),
@@ -140,8 +144,7 @@ impl LongestFlight<'_> {
     }
 
     /// Without its course.
-    pub fn in_brief(&mut self) -> BriefFlight {
-        let (turned, down_s) = ends(&mut self.search, &self.found);
+    pub fn in_brief(&self) -> BriefFlight {
         let Found { on_set_s, limit } = self.found;
         let course = self.search.segment.course;
         let time = |steps: &[Step], wanted: fn(LegKind) -> bool| -> f64 {
@@ -154,9 +157,9 @@ impl LongestFlight<'_> {
             flight_time: Time::new::<second>(flight_s),
             time_on_set: Time::new::<second>(on_set_s),
             turn_back_at: Time::new::<second>(self.search.out_s + on_set_s),
-            land_by_at: Time::new::<second>(down_s),
+            land_by_at: Time::new::<second>(self.search.down_s),
             limit,
-            marks: marks(&self.meter, &course.kernel, &turned, &self.search.down),
+            marks: marks(&self.meter, &course.kernel, &self.turned, &self.search.down),
             bus_voltage_at_land_by: ElectricPotential::new::<volt>(
                 under_load.map_or_else(|overload| overload.bus_v, |moment| moment.working.bus_v),
             ),
@@ -173,14 +176,6 @@ fn check_legs(legs: &[Leg]) -> Result<(), InputError> {
     Ok(())
 }
 
-/// States at turning back and at the end; leaves the end in `search.down`.
-fn ends(search: &mut Search, found: &Found) -> (Vec<UnitState>, f64) {
-    search.turn_back(found.on_set_s);
-    let turned = search.segment.states.clone();
-    search.home(found.on_set_s, &mut |_| true);
-    (turned, search.down_s)
-}
-
 /// The meters that could be on board; only the one that is carries its scale error.
 fn meters(on_board: Meter, strings: usize) -> impl Iterator<Item = Meter> {
     let places = core::iter::once(MeterPlace::Bus).chain((0..strings).map(MeterPlace::String));
@@ -192,7 +187,7 @@ fn meters(on_board: Meter, strings: usize) -> impl Iterator<Item = Meter> {
 fn marks(meter: &Meter, kernel: &Kernel, turned: &[UnitState], down: &[UnitState]) -> MeterMarks {
     let shown = |charge_c: f64| ElectricCharge::new::<coulomb>(charge_c * (1.0 + meter.scale_error.value));
     let passed = |per_string: &dyn Fn(usize) -> f64| match meter.place {
-        MeterPlace::Bus => (0..kernel.strings).map(per_string).sum::<f64>(),
+        MeterPlace::Bus => (0..kernel.strings()).map(per_string).sum::<f64>(),
         MeterPlace::String(string) => per_string(string),
     };
     MeterMarks {

@@ -64,7 +64,7 @@ impl Record {
 }
 
 pub(super) fn sample(kernel: &Kernel, sight: &Sight) -> Sample {
-    let strings = (0..kernel.strings)
+    let strings = (0..kernel.strings())
         .map(|index| {
             let view = kernel.string_view(index, sight.states, sight.moment);
             StringSample {

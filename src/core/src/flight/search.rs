@@ -2,17 +2,18 @@
 //!
 //! The work on set is flown once, as far as it goes by itself, with each step's state stored. From a stored state
 //! the way home is flown again for a guess of the time on set; its least margin falls with that time, so the
-//! guess is closed in by false position with bisection mixed in, to 5 ms or a ten-millionth of capacity.
+//! guess is closed in by false position (Illinois) with bisection mixed in, to 5 ms or two millionths of the margin's
+//! unit, always on the allowed side.
 
 use crate::flight::breach;
 use crate::flight::params::{FlightLimit, NoFlight};
 use crate::flight::segment::{Course, Limits, Margin, Segment, Sight, Step};
-use crate::supply::joined::UnitState;
+use crate::supply::pack_unit::UnitState;
 
 /// Time on set that is close enough, s.
 const CLOSE_S: f64 = 0.005;
 /// Margin that counts as just reached.
-const CLOSE_TO_LIMIT: f64 = 1e-7;
+const CLOSE_TO_LIMIT: f64 = 2e-6;
 const MOST_TRIALS: u32 = 80;
 /// More stored steps than any discharge takes (`Course::step_s`, refinement 16).
 const MOST_STEPS: usize = 16_000;
@@ -28,6 +29,8 @@ pub(super) struct Search<'a> {
     /// End of the last way home, without the reserve kept as time.
     pub down: Vec<UnitState>,
     pub down_s: f64,
+    /// Least margin without any time on set.
+    at_arrival: Margin,
 }
 
 /// The end of a search.
@@ -51,7 +54,8 @@ impl<'a> Search<'a> {
         let trajectory = segment.states.clone();
         let step_s = course.step_s(course.on_set.power_w);
         let (down, out_s) = (trajectory.clone(), segment.time_s);
-        let mut search = Self { segment, trajectory, step_s, out_s, down, down_s: out_s };
+        let mut search =
+            Self { segment, trajectory, step_s, out_s, down, down_s: out_s, at_arrival: Margin::FREE };
         let margin = search.home(0.0, &mut |_| true);
         if margin.left < 0.0 {
             return Err(match margin.limit {
@@ -59,6 +63,7 @@ impl<'a> Search<'a> {
                 _ => breach::first(course, limits),
             });
         }
+        search.at_arrival = margin;
         Ok(search)
     }
 
@@ -135,30 +140,42 @@ impl<'a> Search<'a> {
         steps as f64 * self.step_s
     }
 
-    /// The longest time on set.
+    /// The longest time on set; leaves its end in `down`.
     pub fn longest(&mut self) -> Found {
-        let mut above = (0.0, self.home(0.0, &mut |_| true));
+        let mut above = (0.0, self.at_arrival);
+        let mut down = (self.down.clone(), self.down_s);
         let end_s = self.fill_tape();
         let mut below = (end_s, self.home(end_s, &mut |_| true));
-        // The weights of false position; halving one keeps both ends moving (Illinois).
-        let (mut high, mut low) = (above.1.left, below.1.left);
+        // Aims inside the tolerance, so that what is found lies on the allowed side. The weights of false position:
+        // halving that of an end which stays keeps both ends moving (Illinois).
+        let aim = 0.5 * CLOSE_TO_LIMIT;
+        let (mut high, mut low) = (above.1.left - aim, below.1.left - aim);
+        let mut was_allowed = None;
         for trial in 0..MOST_TRIALS {
             if below.0 - above.0 < CLOSE_S || above.1.left < CLOSE_TO_LIMIT || below.1.left >= 0.0 {
                 break;
             }
-            let share = if trial % 4 == 3 { 0.5 } else { (high / (high - low)).clamp(0.001, 0.999) };
+            let share = if trial % 8 == 7 { 0.5 } else { (high / (high - low)).clamp(1e-6, 1.0 - 1e-6) };
             let guess_s = above.0 + share * (below.0 - above.0);
             let margin = self.home(guess_s, &mut |_| true);
-            if margin.left >= 0.0 {
+            let is_allowed = margin.left >= 0.0;
+            if is_allowed {
                 above = (guess_s, margin);
-                high = margin.left;
-                low /= 2.0;
+                down = (self.down.clone(), self.down_s);
+                high = margin.left - aim;
+                if was_allowed == Some(true) {
+                    low /= 2.0;
+                }
             } else {
                 below = (guess_s, margin);
-                low = margin.left;
-                high /= 2.0;
+                low = margin.left - aim;
+                if was_allowed == Some(false) {
+                    high /= 2.0;
+                }
             }
+            was_allowed = Some(is_allowed);
         }
+        (self.down, self.down_s) = down;
         let near = above.1.left < 1e-3;
         Found { on_set_s: above.0, limit: if near { above.1.limit } else { below.1.limit } }
     }

@@ -5,7 +5,8 @@
 
 use crate::flight::params::{FlightLimit, ReservePolicy};
 use crate::profile::{Leg, LegDemand, LegKind};
-use crate::supply::joined::{CircuitSolution, Kernel, UnitState};
+use crate::supply::joined::{CircuitSolution, Kernel};
+use crate::supply::pack_unit::UnitState;
 use crate::supply::sharing::Overload;
 
 /// A leg as the bus sees it.

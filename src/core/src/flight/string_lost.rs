@@ -20,7 +20,8 @@ use crate::flight::segment::{Course, Limits, Margin, Segment, Step};
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::profile::{LegDemand, LegKind};
-use crate::supply::joined::{CircuitSolution, Kernel, UnitState};
+use crate::supply::joined::{CircuitSolution, Kernel};
+use crate::supply::pack_unit::UnitState;
 use crate::supply::sharing::Overload;
 use crate::supply::{Supply, SupplyFault};
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time};
@@ -131,7 +132,7 @@ impl LongestFlight<'_> {
     /// As the function `string_lost`.
     pub fn string_lost(&mut self, lost: usize, when: LossMoment) -> Result<StringLost, InputError> {
         let course = self.search.segment.course;
-        let strings = course.kernel.strings;
+        let strings = course.kernel.strings();
         if lost >= strings {
             return Err(InputError::Supply(SupplyFault::NoSuchString { string: lost, strings }));
         }
@@ -189,14 +190,12 @@ impl Scene {
 }
 
 fn on_the_rest(course: &Course, limits: Limits, lost: usize, scene: &Scene) -> StringLost {
-    let kernel = course.kernel.without(lost);
-    let kept = course.kernel.units.iter().zip(&scene.states).filter(|(unit, _)| unit.string != lost);
-    let states: Vec<UnitState> = kept.map(|(_, state)| *state).collect();
+    let (kernel, states) = course.kernel.without(lost, &scene.states);
     let before = course.kernel.moment(&scene.states, scene.power_w).ok();
-    let at_once = if kernel.strings > 0 { kernel.moment(&states, scene.power_w).ok() } else { None };
+    let at_once = if kernel.strings() > 0 { kernel.moment(&states, scene.power_w).ok() } else { None };
     let rest = Course { kernel, ..course.clone() };
     let limits = Limits { share: 0.0, charge_c: 0.0, time_s: 0.0, ..limits };
-    let down_within_s = if rest.kernel.strings > 0 {
+    let down_within_s = if rest.kernel.strings() > 0 {
         let mut segment = Segment::new(&rest, limits);
         segment.rewind(&states, scene.time_s, Margin::FREE);
         breach::holds(&mut segment, scene.power_w, MOST_HOLD_S).0
@@ -236,12 +235,12 @@ struct Descent {
 impl Descent {
     fn fly(rest: &Course, limits: Limits, states: &[UnitState], scene: &Scene) -> Self {
         let mut down = Self { end: states.to_vec(), ..Self::default() };
-        if rest.kernel.strings == 0 {
+        if rest.kernel.strings() == 0 {
             down.fail(FirstFailure::NoStringLeft);
             down.collapsed = true;
             return down;
         }
-        down.greatest_a = vec![0.0; rest.kernel.strings];
+        down.greatest_a = vec![0.0; rest.kernel.strings()];
         let mut segment = Segment::new(rest, limits);
         segment.rewind(states, scene.time_s, Margin::FREE);
         // The load of the moment comes first, then the way home.
@@ -265,8 +264,8 @@ impl Descent {
         segment.fly(step, step.duration_s, &mut |sight| {
             let lowest_v = self.lowest_v.unwrap_or(f64::INFINITY).min(sight.moment.lowest_cell_v);
             self.lowest_v = Some(lowest_v);
-            for (greatest_a, current_a) in self.greatest_a.iter_mut().zip(sight.moment.string_a) {
-                *greatest_a = greatest_a.max(current_a);
+            for (string, greatest_a) in self.greatest_a.iter_mut().enumerate() {
+                *greatest_a = greatest_a.max(kernel.string_a(string, sight.moment));
             }
             if sight.least.left < 0.0 {
                 self.fail(match sight.least.limit {
@@ -292,9 +291,8 @@ impl Descent {
 
     fn loads(&self, kernel: &Kernel, lost: usize) -> Vec<StringLoad> {
         let load = |(string, &current_a): (usize, &f64)| {
-            let packs = kernel.units.iter().zip(&self.end).filter(|(unit, _)| unit.string == string);
             let (mut one_c_a, mut left_c) = (f64::INFINITY, f64::INFINITY);
-            for (unit, state) in packs {
+            for (unit, state) in kernel.of_string(string, &self.end) {
                 one_c_a = one_c_a.min(unit.one_c_a);
                 left_c = left_c.min(unit.left_c(state));
             }

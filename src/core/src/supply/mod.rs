@@ -5,6 +5,7 @@
 
 mod figures;
 pub(crate) mod joined;
+pub(crate) mod pack_unit;
 pub mod params;
 pub(crate) mod sharing;
 mod source;

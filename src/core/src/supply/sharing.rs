@@ -13,11 +13,13 @@ use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 
-/// One string as a source behind a resistance.
+/// Strings alike, each as a source behind a resistance.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Branch {
     pub emf_v: f64,
     pub resistance_ohm: f64,
+    /// How many there are, side by side.
+    pub count: f64,
 }
 
 /// The joined strings under load.
@@ -48,7 +50,7 @@ pub(crate) fn solve(branches: &[Branch], bus_ohm: f64, power_w: f64) -> Result<W
     let mut conductance = 0.0;
     let mut short_circuit_a = 0.0;
     for branch in branches {
-        let siemens = 1.0 / branch.resistance_ohm;
+        let siemens = branch.count / branch.resistance_ohm;
         conductance += siemens;
         short_circuit_a += branch.emf_v * siemens;
     }
@@ -105,7 +107,11 @@ pub fn share_load(
     COUNT.check(sources.len() as f64)?;
     let mut branches = Vec::with_capacity(sources.len());
     for (emf, inner) in sources {
-        branches.push(Branch { emf_v: EMF.check(emf.value)?, resistance_ohm: INNER.check(inner.value)? });
+        branches.push(Branch {
+            emf_v: EMF.check(emf.value)?,
+            resistance_ohm: INNER.check(inner.value)?,
+            count: 1.0,
+        });
     }
     Ok(match solve(&branches, COMMON.check(common.value)?, LOAD.check(load.value)?) {
         Ok(working) => Share::Carried(Sharing {

@@ -7,7 +7,8 @@
 //! Valid     any charge; no voltage above the greatest power E² / (4 R)
 //! Assumes   a load too short to move the slower voltage drop, which is in E
 
-use super::joined::{Kernel, UnitState};
+use super::joined::Kernel;
+use super::pack_unit::UnitState;
 use super::params::Supply;
 use crate::cell::CellBehaviour;
 use crate::input_error::InputError;
@@ -38,9 +39,10 @@ impl Kernel {
     pub fn source(&self, states: &[UnitState]) -> Source {
         let (mut conductance, mut short_circuit_a) = (0.0, 0.0);
         let branches = self.branches(states);
-        for branch in branches.iter().take(self.strings) {
-            conductance += 1.0 / branch.resistance_ohm;
-            short_circuit_a += branch.emf_v / branch.resistance_ohm;
+        for branch in branches.iter().filter(|branch| branch.count > 0.0) {
+            let siemens = branch.count / branch.resistance_ohm;
+            conductance += siemens;
+            short_circuit_a += branch.emf_v * siemens;
         }
         Source {
             open_circuit: ElectricPotential::new::<volt>(short_circuit_a / conductance),
