@@ -3,12 +3,12 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use liftmargin_core::card::Prepared;
 use liftmargin_core::limits::Thresholds;
-use liftmargin_document::open;
+use liftmargin_document::open_strict;
 use liftmargin_document::resolve::{resolve, resolve_airframe};
 use liftmargin_document::sweep::{SweepAxis, sweep};
 
 fn sweeps(criterion: &mut Criterion) {
-    let bundle = open(include_str!("../../demo-data/mountain-road.json")).expect("the demo opens");
+    let bundle = open_strict(include_str!("../../demo-data/mountain-road.json")).expect("the demo opens");
     let setup = &bundle.setups[0];
     let airframe = bundle.airframes.iter().find(|one| one.id == setup.airframe).expect("an airframe");
     let airframe = resolve_airframe(airframe).expect("resolves").airframe;

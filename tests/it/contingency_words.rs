@@ -8,7 +8,7 @@ use liftmargin_core::mass::Slide;
 use liftmargin_core::units::{Length, Ratio, ThermodynamicTemperature, Time};
 use liftmargin_document::measure::Units;
 use liftmargin_document::measure::contingency::{lost_string, rotor_out, slide, sweep_place, warming};
-use liftmargin_document::open;
+use liftmargin_document::open_strict;
 use liftmargin_document::resolve::{movables, resolve};
 use liftmargin_document::sweep::SweepAxis;
 use uom::si::length::millimeter;
@@ -98,7 +98,7 @@ fn regress_warming_is_advised_from_a_minute_on() {
 
 #[test]
 fn regress_what_can_be_slid_is_where_the_resolved_setup_has_it() {
-    let bundle = open(DEMO).expect("the demo opens");
+    let bundle = open_strict(DEMO).expect("the demo opens");
     for setup in &bundle.setups {
         let (ready, _) = resolve(&bundle, &setup.id).expect("resolves");
         let movables = movables(&bundle, setup);
@@ -124,7 +124,7 @@ fn val_bipm_places_of_a_sweep_in_other_units() {
 /// NBS Handbook 100: 10 AWG copper has 0.9989 ohm per 1,000 ft (304.8 m) at 20 °C; at 50 °C 11.8 % more.
 #[test]
 fn val_wire_table_leads_by_gauge_reach_the_supply() {
-    let mut bundle = open(DEMO).expect("the demo opens");
+    let mut bundle = open_strict(DEMO).expect("the demo opens");
     let id = bundle.setups[0].id.clone();
     let before = resolve(&bundle, &id).expect("resolves").0.supply.string_resistance.value;
     bundle.setups[0].supply.lead_gauge_awg = Some(10);

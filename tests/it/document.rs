@@ -1,6 +1,8 @@
 //! The file: opened, refused, saved, merged, edited, laid over.
 
 mod bad_files;
+mod drafts;
+mod edits;
 mod lists;
 mod resolve;
 mod round_trip;
@@ -16,5 +18,10 @@ pub const SCHEMA_2: &str = include_str!("../saved/schema-2.json");
 
 /// The first, opened.
 pub fn sample() -> Bundle {
-    liftmargin_document::open(SCHEMA_1).expect("the saved file of schema 1 opens")
+    liftmargin_document::open_strict(SCHEMA_1).expect("the saved file of schema 1 opens")
+}
+
+/// A bundle as text.
+pub fn file_of(bundle: &Bundle) -> String {
+    liftmargin_document::save(bundle).expect("it can be saved")
 }

@@ -3,14 +3,14 @@
 use crate::table::assert_close;
 use liftmargin_core::limits::State;
 use liftmargin_document::model::Bundle;
-use liftmargin_document::open;
+use liftmargin_document::open_strict;
 use liftmargin_document::resolve::resolve_airframe;
 use liftmargin_document::sweep::{Sweep, SweepAxis, sweep};
 
 const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
 
 fn demo() -> Bundle {
-    open(DEMO).expect("the demo opens")
+    open_strict(DEMO).expect("the demo opens")
 }
 
 fn swept(bundle: &Bundle, setup: usize, axis: SweepAxis, places: usize) -> Sweep {

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 use liftmargin_document::DocumentError;
 use liftmargin_document::card_report::{CardReport, ErrorReport, report};
-use liftmargin_document::open::open_with_notes;
+use liftmargin_document::open::open_strict_with_notes;
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -29,7 +29,7 @@ fn cards(arguments: &[String]) -> Result<Vec<CardReport>, DocumentError> {
         value: path.clone(),
         allowed: format!("a text file that can be read ({error})"),
     })?;
-    let opened = open_with_notes(&text)?;
+    let opened = open_strict_with_notes(&text)?;
     for field in &opened.unknown {
         eprintln!("{field} has no meaning here");
     }

@@ -23,5 +23,5 @@ pub mod whatif;
 pub mod workspace;
 
 pub use error::DocumentError;
-pub use open::{open, save};
+pub use open::{open, open_strict, save};
 pub use resolve::resolve;

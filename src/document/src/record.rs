@@ -116,6 +116,8 @@ pub(crate) trait Collection {
     fn names(&self) -> Vec<(String, String)>;
     /// Where the one with this id stands.
     fn place(&self, id: &str) -> Option<usize>;
+    /// Gives the record at a place another id.
+    fn set_id(&mut self, place: usize, id: String);
     /// Gives the record at a place another name.
     fn set_name(&mut self, place: usize, name: String);
     /// Puts in a copy of a record of another bundle's list of this sort, under an id of its own.
@@ -139,6 +141,12 @@ impl<T: Record> Collection for Vec<T> {
 
     fn place(&self, id: &str) -> Option<usize> {
         self.iter().position(|record| record.id() == id)
+    }
+
+    fn set_id(&mut self, place: usize, id: String) {
+        if let Some(record) = self.get_mut(place) {
+            record.set_id(id);
+        }
     }
 
     fn set_name(&mut self, place: usize, name: String) {

@@ -2,10 +2,10 @@
 
 use liftmargin_document::card_report::ErrorReport;
 use liftmargin_document::open::LARGEST_FILE_BYTES;
-use liftmargin_document::{DocumentError, open};
+use liftmargin_document::{DocumentError, open, open_strict};
 use serde_json::{Value, json};
 
-use super::SCHEMA_2;
+use super::{SCHEMA_2, file_of};
 
 /// The sample with the value at a JSON pointer replaced (or, with null, taken out).
 fn with(pointer: &str, value: Value) -> String {
@@ -21,7 +21,7 @@ fn with(pointer: &str, value: Value) -> String {
 }
 
 fn check(text: &str, field: &str, value: &str, allowed: &str) {
-    let error = open(text).expect_err(field);
+    let error = open_strict(text).expect_err(field);
     assert_eq!((error.field(), error.value().as_str(), error.allowed().as_str()), (field, value, allowed));
     assert!(!error.to_string().is_empty());
 }
@@ -136,7 +136,7 @@ fn regress_unknown_keys_list_those_there_are() {
         ("/setups/0/supply/meter", "setups[0].supply.meter", "string-2"),
     ];
     for (pointer, field, one_of) in table {
-        let error = open(&with(pointer, json!("none such"))).expect_err(field);
+        let error = open_strict(&with(pointer, json!("none such"))).expect_err(field);
         assert_eq!((error.field(), error.value().as_str()), (field, "none such"));
         assert!(error.allowed().split(", ").any(|key| key == one_of), "{}", error.allowed());
     }
@@ -144,7 +144,7 @@ fn regress_unknown_keys_list_those_there_are() {
 
 #[test]
 fn regress_text_that_is_no_bundle_is_refused_with_its_place() {
-    let place = |text: &str| match open(text) {
+    let place = |text: &str| match open_strict(text) {
         Err(DocumentError::NotJson { line, column, .. }) => (line, column),
         other => panic!("{other:?}"),
     };
@@ -154,7 +154,7 @@ fn regress_text_that_is_no_bundle_is_refused_with_its_place() {
     assert_eq!(place(&"[".repeat(1000)), (1, 128));
     check("[]", "file", "[]", "an object with the lists of a bundle");
     let large = " ".repeat(LARGEST_FILE_BYTES + 1);
-    check(&large, "file", "4000001 bytes", "up to 4000000 bytes");
+    check(&large, "file", "16000001 bytes", "up to 16000000 bytes");
 }
 
 #[test]
@@ -172,7 +172,7 @@ fn regress_the_ends_of_a_range_are_allowed_in_the_files_units() {
         ("/airframes/0/propulsion/velocity_constant_rpm_v", json!(19.9581)),
     ];
     for (pointer, value) in table {
-        assert!(open(&with(pointer, value.clone())).is_ok(), "{pointer} {value}");
+        assert!(open_strict(&with(pointer, value.clone())).is_ok(), "{pointer} {value}");
     }
 }
 
@@ -183,16 +183,16 @@ fn regress_fields_of_no_meaning_are_listed_and_kept() {
     file["weather"] = json!("fine");
     file["items"][0]["comment"] = Value::Null;
     file["setups"][0]["supply"]["strings"][1]["fuse_a"] = json!(80);
-    let opened = open::open_with_notes(&file.to_string()).expect("opens");
+    let opened = open::open_strict_with_notes(&file.to_string()).expect("opens");
     assert_eq!(opened.unknown, ["weather", "items[1].power_W", "setups[0].supply.strings[1].fuse_a"]);
-    let saved: Value = serde_json::from_str(&open::save(&opened.bundle)).expect("JSON");
+    let saved: Value = serde_json::from_str(&file_of(&opened.bundle)).expect("JSON");
     assert_eq!(saved, file, "a newer version finds its fields again");
 }
 
 #[test]
 fn regress_a_refusal_is_printed_as_one_object() {
     let printed = |text: &str| {
-        let error = open(text).expect_err("refused");
+        let error = open_strict(text).expect_err("refused");
         serde_json::to_value(ErrorReport::from(&error)).expect("JSON")
     };
     let heavy = printed(&with("/items/0/mass_kg", json!(95.5)));

@@ -4,12 +4,12 @@ use liftmargin_document::DocumentError;
 use liftmargin_document::edit::{copy, delete, new_setup};
 use liftmargin_document::merge::merge;
 use liftmargin_document::model::{Bundle, Item, Pack, PackRef};
+use liftmargin_document::open_strict;
 use liftmargin_document::record::{List, closed, fresh_id};
 use liftmargin_document::resolve;
-use liftmargin_document::{open, save};
 use proptest::prelude::*;
 
-use super::sample;
+use super::{file_of, sample};
 
 /// Items by content, whatever their id.
 fn holds(bundle: &Bundle, item: &Item) -> bool {
@@ -36,7 +36,7 @@ proptest! {
             let mass = |bundle: &Bundle, id: &str| bundle.items.iter().find(|i| i.id == id).map(|i| i.mass_kg);
             prop_assert_eq!(mass(&result.bundle, &load.item), mass(&from, &old.item));
         }
-        prop_assert!(open(&save(&result.bundle)).is_ok());
+        prop_assert!(open_strict(&file_of(&result.bundle)).is_ok());
         // The same file again adds nothing.
         let again = merge(&result.bundle, &from);
         prop_assert_eq!(again.added, 0);
@@ -75,7 +75,7 @@ fn regress_fresh_ids_are_free() {
 fn regress_a_new_setup_can_be_kept_unfinished_and_takes_the_only_choices() {
     let (bundle, id) = new_setup(&Bundle::new(), "Tomorrow");
     assert_eq!((bundle.setups[0].id.as_str(), bundle.setups[0].airframe.as_str()), (id.as_str(), ""));
-    assert_eq!(open(&save(&bundle)), Ok(bundle), "unfinished work can be kept");
+    assert_eq!(open_strict(&file_of(&bundle)), Ok(bundle), "unfinished work can be kept");
     let mut one_site = sample();
     one_site.sites.truncate(1);
     let (bundle, _) = new_setup(&one_site, "Tomorrow");
@@ -153,7 +153,7 @@ fn regress_one_setup_goes_out_with_exactly_what_it_needs() {
     let alone = closed(&bundle, "light").expect("it is there");
     let counts = List::ALL.map(|list| list.names(&alone).len());
     assert_eq!(counts, [1, 1, 1, 4, 1, 1], "no odd airframe, no five cells, no valley");
-    assert_eq!(open(&save(&alone)), Ok(alone.clone()));
+    assert_eq!(open_strict(&file_of(&alone)), Ok(alone.clone()));
     let (mut whole, mut part) = (bundle, alone);
     for one in [&mut whole, &mut part] {
         one.airframes[0].propulsion.bench = None;

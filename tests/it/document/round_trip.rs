@@ -4,10 +4,10 @@ use core::ops::Range;
 
 use liftmargin_core::air::Site as CoreSite;
 use liftmargin_document::model::{Bundle, Item, PackString, Site, entered_once, one_by_one};
-use liftmargin_document::{open, save};
+use liftmargin_document::open_strict;
 use proptest::prelude::*;
 
-use super::{SCHEMA_1, SCHEMA_2, sample};
+use super::{SCHEMA_1, SCHEMA_2, file_of, sample};
 
 /// Numbers as the app writes them: to a billionth, at most fifteen digits.
 fn written(range: Range<f64>) -> impl Strategy<Value = f64> {
@@ -74,20 +74,20 @@ proptest! {
 
     #[test]
     fn prop_what_is_saved_is_opened_again(bundle in bundle()) {
-        prop_assert_eq!(open(&save(&bundle)), Ok(bundle));
+        prop_assert_eq!(open_strict(&file_of(&bundle)), Ok(bundle));
     }
 
     #[test]
     fn prop_no_text_makes_it_panic(text in ".{0,200}") {
-        prop_assert!(open(&text).is_err());
+        prop_assert!(open_strict(&text).is_err());
     }
 
     #[test]
     fn prop_no_damage_to_a_file_makes_it_panic(at in 0..SCHEMA_1.len(), put in "[0-9a-z\\[\\]{}\",:.-]{0,3}") {
         // Some damage leaves a good file; then it must be one that can be saved and opened.
         let text = format!("{}{put}{}", &SCHEMA_1[..at], SCHEMA_1.get(at + 1..).unwrap_or_default());
-        match open(&text) {
-            Ok(bundle) => prop_assert_eq!(open(&save(&bundle)), Ok(bundle)),
+        match open_strict(&text) {
+            Ok(bundle) => prop_assert_eq!(open_strict(&file_of(&bundle)), Ok(bundle)),
             Err(error) => prop_assert!(!error.field().is_empty() && !error.allowed().is_empty()),
         }
     }
@@ -108,9 +108,10 @@ fn regress_the_saved_file_of_schema_1_opens_with_all_it_holds() {
 /// The whole of schema 2 is kept, and a file of schema 1 is the same once it is lifted, but for what it could not say.
 #[test]
 fn regress_a_file_of_schema_1_is_lifted_to_schema_2() {
-    let (mut lifted, mut newer) = (sample(), open(SCHEMA_2).expect("the saved file of schema 2 opens"));
+    let (mut lifted, mut newer) =
+        (sample(), open_strict(SCHEMA_2).expect("the saved file of schema 2 opens"));
     assert_eq!(newer.packs.len(), 2);
-    assert_eq!(save(&newer), SCHEMA_2, "as the app writes it");
+    assert_eq!(file_of(&newer), SCHEMA_2, "as the app writes it");
     newer.packs.clear();
     for bundle in [&mut lifted, &mut newer] {
         bundle.setups.truncate(1);

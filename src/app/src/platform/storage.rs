@@ -15,6 +15,8 @@ pub enum StorageFault {
     NotThere,
     /// No room left.
     Full,
+    /// More than could be read again.
+    TooLarge,
 }
 
 impl fmt::Display for StorageFault {
@@ -24,6 +26,7 @@ impl fmt::Display for StorageFault {
                 "this browser gives the page no storage (a private window, or storage is switched off)"
             }
             Self::Full => "the browser's storage for this page is full",
+            Self::TooLarge => "there is more data than this app can read again",
         })
     }
 }

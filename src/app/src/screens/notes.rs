@@ -1,6 +1,8 @@
 //! Notes above every screen: what must be seen before anything else.
 
 use leptos::prelude::*;
+use liftmargin_document::open::{BrokenRecord, broken_as_file};
+use liftmargin_document::record::List;
 
 use crate::live::{act, live, live_each, live_while};
 use crate::platform::{file, offline};
@@ -15,6 +17,7 @@ pub fn Notes() -> impl IntoView {
     view! {
         <aside class="notes" aria-label="Notes">
             {live_each(rescued, rescue_note)}
+            {live(move || broken_note(store))}
             {live(move || saving_note(store))}
             <UpdateNote />
         </aside>
@@ -51,8 +54,42 @@ fn rescue_note(key: String) -> AnyView {
     .into_any()
 }
 
+/// Records that could not be read, each with its reason; everything else is there.
+fn broken_note(store: Store) -> Option<AnyView> {
+    let broken = store.broken.get();
+    if broken.is_empty() {
+        return None;
+    }
+    let saved = RwSignal::new(false);
+    let line = |record: &BrokenRecord| {
+        let name = if record.name.is_empty() { &record.id } else { &record.name };
+        let what = List::from_key(&record.list).map_or("record", List::one);
+        view! { <li>{format!("{what} {name}: {}", record.words)}</li> }.into_any()
+    };
+    let lines: Vec<AnyView> = broken.iter().map(line).collect();
+    let text = broken_as_file(&broken);
+    let save = act(move || saved.set(file::save_text("liftmargin-rescued.json", "application/json", &text)));
+    let letting_go = move || {
+        view! {
+            <button type="button" on:click=act(move || store.drop_broken())>
+                "I have the file: remove them from this browser"
+            </button>
+        }
+    };
+    let note = view! {
+        <section class="note note-serious" role="alert" data-note="rescue">
+            <h2>"Some records could not be read"</h2>
+            <p>"They are kept word for word; everything else is there."</p>
+            <ul>{lines}</ul>
+            <button type="button" on:click=save>"Save file"</button>
+            {live_while(move || saved.get(), letting_go)}
+        </section>
+    };
+    Some(note.into_any())
+}
+
 fn saving_note(store: Store) -> AnyView {
-    let export = || act(move || save_backup(store));
+    let export = || act(move || drop(save_backup(store)));
     match store.saving.get() {
         Saving::Kept | Saving::Pending => ().into_any(),
         Saving::Failed(fault) => view! {

@@ -11,9 +11,17 @@ use crate::platform::{file, offline};
 use crate::store::{Offline, Store, demo_bundle};
 
 /// Writes all data to a file.
-pub fn save_backup(store: Store) {
-    let text = store.bundle.with_untracked(open::save);
-    file::save_text("liftmargin.json", "application/json", &text);
+///
+/// # Errors
+/// Words on why there is none.
+pub fn save_backup(store: Store) -> Result<String, String> {
+    let text =
+        store.bundle.with_untracked(open::save).map_err(|fault| format!("No file was made: {fault}."))?;
+    if file::save_text("liftmargin.json", "application/json", &text) {
+        Ok("Handed to the browser as liftmargin.json.".to_owned())
+    } else {
+        Err("The browser took no file.".to_owned())
+    }
 }
 
 /// The screen.
@@ -54,7 +62,7 @@ fn Files() -> impl IntoView {
             <h2>"Your data"</h2>
             <p>"Everything stays in this browser. Export a file to keep a copy or to hand it to another device."</p>
             <p class="row">
-                <button type="button" on:click=act(move || save_backup(store))>"Export all to a file"</button>
+                <button type="button" on:click=act(move || words.set(Some(save_backup(store))))>"Export all to a file"</button>
             </p>
             <p class="row"><FileButton label="Import a file" accept=".json,application/json" on_file=import /></p>
             {live(move || words.get().map(outcome))}
@@ -73,7 +81,7 @@ fn Files() -> impl IntoView {
 
 fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, String> {
     let opened = opened.ok_or("The file could not be read from the device. Your data is unchanged.")?;
-    match open::open_with_notes(&opened.text) {
+    match open(&opened.text) {
         Ok(read) => {
             let words = store.import(&read.bundle);
             let unknown = read.unknown.join(", ");
@@ -82,7 +90,12 @@ fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, Str
             } else {
                 format!(" Not understood here, kept as it is: {unknown}.")
             };
-            Ok(format!("{}: {words}.{unknown}", opened.name))
+            let broken = match read.broken.len() {
+                0 => String::new(),
+                count => format!(" {count} could not be read and stand in the note above."),
+            };
+            store.keep_broken(read.broken);
+            Ok(format!("{}: {words}.{unknown}{broken}", opened.name))
         }
         Err(fault) => {
             Err(format!("{} was not taken in, your data is unchanged. Reason: {fault}.", opened.name))

@@ -7,7 +7,7 @@ const DEMO: &str = include_str!("../../../../demo-data/mountain-road.json");
 
 /// The demo; empty if the build carries an unreadable one (a test of the document crate reads it too).
 pub fn demo_bundle() -> Bundle {
-    open(DEMO).unwrap_or_default()
+    open(DEMO).map(|opened| opened.bundle).unwrap_or_default()
 }
 
 /// Whether a setup flies an aircraft of the demo, whose figures are invented.

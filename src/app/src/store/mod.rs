@@ -19,6 +19,7 @@ pub use saving::{Rescued, Saving};
 use leptos::prelude::*;
 use liftmargin_document::measure::Units;
 use liftmargin_document::model::{Bundle, Setup};
+use liftmargin_document::open::BrokenRecord;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::{History, open_setup};
 
@@ -42,6 +43,8 @@ pub struct Store {
     pub saving: RwSignal<Saving>,
     /// Workspaces of earlier that could not be read.
     pub rescued: RwSignal<Vec<Rescued>>,
+    /// Records that could not be read, kept beside the data until the crew lets them go.
+    pub broken: RwSignal<Vec<BrokenRecord>>,
     /// What the undo bar offers to bring back, in words.
     pub undo_offer: RwSignal<Option<String>>,
     /// What the undo button would take back, in words.
@@ -66,6 +69,7 @@ impl Store {
             what_if: RwSignal::new(WhatIf::default()),
             saving: RwSignal::new(Saving::Kept),
             rescued: RwSignal::new(Vec::new()),
+            broken: RwSignal::new(Vec::new()),
             undo_offer: RwSignal::new(None),
             undo_words: RwSignal::new(None),
             history: StoredValue::new(History::new()),

@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use liftmargin_document::open::BrokenRecord;
 use liftmargin_document::workspace::{History, Workspace};
 
 use super::{Store, demo_bundle, keys};
@@ -80,6 +81,7 @@ impl Store {
         self.units.set(workspace.units);
         self.selected.set(workspace.selected);
         self.bundle.set(workspace.bundle);
+        self.broken.set(workspace.broken);
         self.history.set_value(History::new());
         self.undo_words.set(None);
         self.undo_offer.set(None);
@@ -106,6 +108,20 @@ impl Store {
             storage::remove(key);
         }
         self.rescued.update(|rescued| rescued.retain(|there| there.key != key));
+    }
+
+    /// Keeps more records that could not be read, until the crew lets them go.
+    pub fn keep_broken(&self, broken: Vec<BrokenRecord>) {
+        if !broken.is_empty() {
+            self.broken.update(|there| there.extend(broken));
+            self.changed();
+        }
+    }
+
+    /// Lets the records go that could not be read, once the crew says so.
+    pub fn drop_broken(&self) {
+        self.broken.set(Vec::new());
+        self.changed();
     }
 
     pub(super) fn listen(&self) {
@@ -170,8 +186,11 @@ impl Store {
             selected: self.selected.get_untracked(),
             units: self.units.get_untracked(),
             bundle: self.bundle.get_untracked(),
+            broken: self.broken.get_untracked(),
         };
-        match storage::set(keys::WORKSPACE, &workspace.write()) {
+        // What could not be read again is as good as not kept.
+        let written = workspace.write().map_err(|_| StorageFault::TooLarge);
+        match written.and_then(|text| storage::set(keys::WORKSPACE, &text)) {
             Ok(()) => {
                 self.kept.update_value(|kept| kept.stamp_ms = Some(workspace.stamp_ms));
                 self.saving.set(Saving::Kept);

@@ -28,7 +28,7 @@ fn main() -> ExitCode {
 
 fn write(folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
     let bundle = scenario();
-    std::fs::write(folder.join("mountain-road.json"), save(&bundle))?;
+    std::fs::write(folder.join("mountain-road.json"), save(&bundle)?)?;
     for airframe in &bundle.airframes {
         if let Some(bench) = &airframe.propulsion.bench {
             std::fs::write(folder.join(format!("bench-{}.csv", airframe.id)), stand::csv(bench))?;

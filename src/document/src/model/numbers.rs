@@ -31,7 +31,7 @@ pub use super::supply::{
 };
 
 use super::{BenchRow, PackString, Place};
-use crate::fields::{Field, Group, Number};
+use crate::fields::{Field, Group, Number, Word};
 
 /// Each table that a screen shows as one.
 pub static GROUPS: &[Group] = &[
@@ -59,6 +59,17 @@ pub static BENCH_ROW: [&Field<BenchRow>; 5] =
 pub static STRING: [&Field<PackString>; 2] = [&STRING_TEMPERATURE, &REST_CELL_VOLTAGE];
 /// Numbers of each place of a free layout.
 pub static PLACE: [&Field<Place>; 3] = [&PLACE_POSITION[0], &PLACE_POSITION[1], &PLACE_POSITION[2]];
+
+/// Each word that a screen lets a crew choose.
+pub static WORDS: [&Word; 7] = [
+    &AIRFRAME_LAYOUT,
+    &PACK_CHEMISTRY,
+    &PACK_TYPE_OF_PACK,
+    &ITEM_KIND,
+    &SETUP_AIRFRAME,
+    &SETUP_SITE,
+    &SETUP_METER,
+];
 
 /// Each number there is.
 pub fn all() -> impl Iterator<Item = &'static Number> {

@@ -16,7 +16,7 @@ use serde_json::{Value, json};
 use crate::error::DocumentError;
 use crate::measure::Units;
 use crate::model::Bundle;
-use crate::open::open;
+use crate::open::{self, BrokenRecord};
 
 /// What one browser keeps.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,37 +29,50 @@ pub struct Workspace {
     pub units: Units,
     /// The crew's data.
     pub bundle: Bundle,
+    /// Records that could not be read, kept until the crew lets them go.
+    pub broken: Vec<BrokenRecord>,
 }
 
 impl Workspace {
     /// As one text.
-    pub fn write(&self) -> String {
+    ///
+    /// # Errors
+    /// `TooLarge` beyond what can be read again, `Refused` for a number that JSON cannot hold.
+    pub fn write(&self) -> Result<String, DocumentError> {
         let kept = json!({
             "stamp_ms": self.stamp_ms,
             "selected": self.selected,
             "units": self.units.write(),
-            "bundle": self.bundle,
+            "bundle": open::to_value(&self.bundle)?,
+            "broken": self.broken,
         });
-        kept.to_string()
+        let text = kept.to_string();
+        if text.len() > open::LARGEST_FILE_BYTES {
+            return Err(DocumentError::TooLarge { bytes: text.len(), most: open::LARGEST_FILE_BYTES });
+        }
+        Ok(text)
     }
 
-    /// From a text written by this or an earlier version.
+    /// From a text written by this or an earlier version. Every record that is whole is read.
     ///
     /// Choices of view that cannot be read fall back to the usual ones: they are no data.
     ///
     /// # Errors
-    /// Where the bundle cannot be read.
+    /// Where there is no bundle in it at all.
     pub fn read(text: &str) -> Result<Self, DocumentError> {
         let kept: Value = serde_json::from_str(text).map_err(|error| DocumentError::NotJson {
             line: error.line(),
             column: error.column(),
             reason: error.to_string(),
         })?;
-        let bundle = open(&kept["bundle"].to_string())?;
+        let opened = open::open(&kept["bundle"].to_string())?;
         let selected = kept["selected"].as_str().unwrap_or_default().to_owned();
         let stamp_ms = kept["stamp_ms"].as_f64().unwrap_or_default();
         let units = Units::read(&kept["units"]).unwrap_or_default();
-        Ok(Self { stamp_ms, selected, units, bundle })
+        let mut broken: Vec<BrokenRecord> =
+            serde_json::from_value(kept["broken"].clone()).unwrap_or_default();
+        broken.extend(opened.broken);
+        Ok(Self { stamp_ms, selected, units, bundle: opened.bundle, broken })
     }
 
     /// When a kept text was written, without reading all of it as a workspace.
