@@ -33,6 +33,7 @@ fn unit() -> PropulsionUnit {
             power_coefficient: share(0.0385),
             reference_speed: AngularVelocity::new::<radian_per_second>(320.0),
             power_speed_exponent: share(-0.15),
+            pitch_inflow: RotorParams::usual_pitch_inflow(),
         },
         motor: MotorParams {
             velocity_constant: VelocityConstant::from_rpm_per_volt(105.0),
@@ -73,7 +74,7 @@ fn propulsion(c: &mut Criterion) {
         axial: Velocity::new::<meter_per_second>(2.0),
         edgewise: Velocity::new::<meter_per_second>(12.0),
     };
-    let coaxial = CoaxialParams::default();
+    let coaxial = CoaxialParams { spacing: Length::new::<meter>(0.12) };
     for (name, flow) in [("still", Flow::still()), ("transit", transit)] {
         c.bench_function(&format!("operate, {name}"), |b| {
             b.iter(|| operate(black_box(&unit), air, thrust, black_box(&flow)));

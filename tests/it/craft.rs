@@ -10,7 +10,7 @@ use liftmargin_core::mass::Item;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::profile::Profile;
 use liftmargin_core::propulsion::{Evidence, PropulsionUnit};
-use liftmargin_core::rotor::{CoaxialParams, RotorParams};
+use liftmargin_core::rotor::RotorParams;
 use liftmargin_core::units::{
     AngularVelocity, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass, Power,
     Pressure, Ratio, ThermodynamicTemperature, Time, Velocity, VelocityConstant,
@@ -48,6 +48,7 @@ pub fn unit() -> PropulsionUnit {
             power_coefficient: Ratio::new::<ratio>(0.037),
             reference_speed: AngularVelocity::new::<radian_per_second>(400.0),
             power_speed_exponent: Ratio::new::<ratio>(0.0),
+            pitch_inflow: RotorParams::usual_pitch_inflow(),
         },
         motor: MotorParams {
             velocity_constant: VelocityConstant::from_rpm_per_volt(130.0),
@@ -81,7 +82,6 @@ pub fn heavy(kind: LayoutKind, payload_kg: f64) -> Setup {
             layout: layout(kind, Length::new::<meter>(0.65), Length::new::<meter>(0.15))
                 .expect("inside the bounds"),
             unit: unit(),
-            coaxial: CoaxialParams::default(),
             mass_limit: Some(Mass::new::<kilogram>(30.0)),
             drag_area: Area::new::<square_meter>(0.15),
         },

@@ -59,7 +59,7 @@ fn regress_the_demo_shows_each_verdict() {
     let said: Vec<_> =
         cards.iter().map(|card| (card.verdict.as_str(), card.worst_check.as_deref().unwrap_or(""))).collect();
     assert_eq!(said[0].0, "fine");
-    assert_eq!(said[2], ("watch", "hover-throttle-at-land-by"));
+    assert_eq!(said[2], ("watch", "string-out"));
     assert_eq!(said[3], ("no", "pack-cold"));
     assert_eq!(said[4], ("watch", "rotor-out"));
 }

@@ -6,6 +6,7 @@ mod bench_fit;
 mod card;
 mod cell;
 mod checks;
+mod coaxial;
 mod contingency;
 mod contingency_words;
 mod correction;

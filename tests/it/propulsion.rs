@@ -51,6 +51,7 @@ pub fn unit(exponent: f64) -> PropulsionUnit {
             power_coefficient: share(0.0215),
             reference_speed: AngularVelocity::new::<radian_per_second>(320.0),
             power_speed_exponent: share(exponent),
+            pitch_inflow: RotorParams::usual_pitch_inflow(),
         },
         motor: MotorParams {
             velocity_constant: VelocityConstant::from_rpm_per_volt(105.0),
@@ -91,7 +92,8 @@ fn estimate_is_flagged_and_wide() {
 
 #[test]
 fn lower_rotor_of_a_pair_works_harder() {
-    let (unit, coaxial, air) = (unit(-0.15), CoaxialParams::default(), density(1.0));
+    let (unit, coaxial, air) =
+        (unit(-0.15), CoaxialParams { spacing: Length::new::<meter>(0.12) }, density(1.0));
     let total = force(120.0);
     for rule in [PairRule::EqualThrust, PairRule::BalancedTorque, PairRule::EqualDuty] {
         let (upper, lower) = split_pair(&unit, &coaxial, air, total, &Flow::still(), rule).unwrap();
@@ -153,6 +155,7 @@ fn any_units() -> impl Strategy<Value = PropulsionUnit> {
                     power_coefficient: share(cp),
                     reference_speed: AngularVelocity::new::<radian_per_second>(reference),
                     power_speed_exponent: share(exponent),
+                    pitch_inflow: RotorParams::usual_pitch_inflow(),
                 },
                 motor: MotorParams {
                     velocity_constant: VelocityConstant::from_rad_s_v(kv),
@@ -209,13 +212,13 @@ proptest! {
     #[test]
     fn prop_no_nan(
         unit in any_units(), kg_m3 in 0.4..1.8_f64, thrust in 0.0..5000.0_f64, bus in 2.0..150.0_f64,
-        axial in -30.0..60.0_f64, edgewise in -80.0..80.0_f64, contraction in 0.5..1.0_f64,
+        axial in -30.0..60.0_f64, edgewise in -80.0..80.0_f64, spacing in 0.0..2.0_f64,
     ) {
         let flow = Flow {
             axial: Velocity::new::<meter_per_second>(axial),
             edgewise: Velocity::new::<meter_per_second>(edgewise),
         };
-        let coaxial = CoaxialParams { wake_contraction: share(contraction) };
+        let coaxial = CoaxialParams { spacing: Length::new::<meter>(spacing) };
         for flow in [Flow::still(), flow] {
             let mut points = Vec::new();
             points.extend(operate(&unit, density(kg_m3), force(thrust), &flow));

@@ -124,7 +124,7 @@ fn computed(
     let card = prepared.card()?;
     let cautious = match &card.outcome {
         Outcome::Flies(_) => {
-            let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
+            let uncertainty = Uncertainty::for_airframe(&setup.airframe);
             prepared.sampler(&uncertainty, SEED)?.and_then(|sampler| sampler.cautious(SAMPLES))
         }
         _ => None,

@@ -1,11 +1,9 @@
 //! From the file to core: units as the SI brochure defines them, references followed, faults named where they stand.
 
 use liftmargin_core::supply::MeterPlace;
-use liftmargin_document::model::{Airframe, Bundle, PackRef};
+use liftmargin_document::model::{Bundle, PackRef};
 use liftmargin_document::resolve::{airframe_parts, resolve_airframe, resolve_setup, resolve_site};
 use liftmargin_document::{DocumentError, resolve};
-
-use uom::si::ratio::ratio;
 
 use super::sample;
 
@@ -143,17 +141,4 @@ fn regress_the_parts_resolve_as_the_whole_does() {
         resolve_site(&bundle.sites[0]).expect("resolves"),
     );
     assert_eq!(resolve(&bundle, "light"), Ok(parts));
-}
-
-#[test]
-fn regress_the_wake_of_a_coaxial_pair_can_be_set() {
-    let mut airframe = without_bench().airframes.remove(0);
-    let share = |airframe: &Airframe| {
-        resolve_airframe(airframe).expect("resolves").airframe.coaxial.wake_contraction.get::<ratio>()
-    };
-    assert!((share(&airframe) - 0.5).abs() < 1e-12, "the cautious end where nothing is said");
-    airframe.wake_contraction_percent = Some(80.0);
-    assert!((share(&airframe) - 0.8).abs() < 1e-12);
-    airframe.wake_contraction_percent = Some(40.0);
-    assert_eq!(resolve_airframe(&airframe).expect_err("too narrow").field(), "wake_contraction_percent");
 }

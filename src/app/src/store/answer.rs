@@ -190,7 +190,7 @@ impl Track {
             return;
         }
         let (setup, site) = inputs.as_ref();
-        let uncertainty = Uncertainty::for_evidence(&setup.airframe.unit.evidence);
+        let uncertainty = Uncertainty::for_airframe(&setup.airframe);
         let to = (from + PIECE).min(SAMPLES);
         let thresholds = Thresholds::default();
         let sampler = Prepared::new(setup, site, &thresholds).and_then(|at| at.sampler(&uncertainty, SEED));

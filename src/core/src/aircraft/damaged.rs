@@ -86,7 +86,7 @@ impl Trim<'_> {
                 (true, Some(known)) => known,
                 (true, None) => {
                     let (_, lower) =
-                        pair_ceiling(&airframe.unit, &airframe.coaxial, density, bus_voltage, &still)?;
+                        pair_ceiling(&airframe.unit, self.coaxial(), density, bus_voltage, &still)?;
                     *in_wake.insert(lower.point.thrust)
                 }
             };
@@ -110,7 +110,7 @@ impl Trim<'_> {
             match (place.role, thrusts.get(index + 1)) {
                 (RotorRole::Upper, Some(lower)) if turns(*thrust) && turns(*lower) => {
                     let (upper, lower) =
-                        operate_pair(&airframe.unit, &airframe.coaxial, density, *thrust, *lower, &still)?;
+                        operate_pair(&airframe.unit, self.coaxial(), density, *thrust, *lower, &still)?;
                     rotors.extend([Some(upper), Some(lower)]);
                 }
                 (RotorRole::Upper, Some(lower)) => rotors.extend([alone(*thrust)?, alone(*lower)?]),

@@ -3,7 +3,7 @@
 use crate::frame::Layout;
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
-use crate::propulsion::{CoaxialParams, PropulsionUnit};
+use crate::propulsion::PropulsionUnit;
 use crate::units::{Area, Mass};
 
 /// The aircraft without what is put on it.
@@ -13,8 +13,6 @@ pub struct Airframe {
     pub layout: Layout,
     /// The propulsion unit at every place.
     pub unit: PropulsionUnit,
-    /// How the rotors of a coaxial pair disturb each other.
-    pub coaxial: CoaxialParams,
     /// Greatest all-up mass the frame's maker allows, if stated.
     pub mass_limit: Option<Mass>,
     /// Equivalent flat-plate area of everything but the rotors.

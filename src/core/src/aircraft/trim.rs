@@ -13,9 +13,11 @@ use crate::constants::STANDARD_GRAVITY_M_S2;
 use crate::frame::{Place, Position, RotorRole, hover_shares};
 use crate::input_error::InputError;
 use crate::mass::MassAndBalance;
-use crate::propulsion::{OperatingPoint, ThrustLimit, ceiling, operate, operate_pair, pair_ceiling};
+use crate::propulsion::{
+    CoaxialParams, OperatingPoint, ThrustLimit, ceiling, operate, operate_pair, pair_ceiling,
+};
 use crate::rotor::Flow;
-use crate::units::{ElectricPotential, Force, MassDensity, Power, Ratio, Velocity};
+use crate::units::{ElectricPotential, Force, Length, MassDensity, Power, Ratio, Velocity};
 use uom::si::force::newton;
 use uom::si::mass::kilogram;
 use uom::si::mass_density::kilogram_per_cubic_meter;
@@ -27,6 +29,7 @@ pub struct Trim<'a> {
     airframe: &'a Airframe,
     shares: Vec<Ratio>,
     centre_of_gravity: Position,
+    coaxial: CoaxialParams,
     weight: Force,
 }
 
@@ -49,9 +52,10 @@ impl<'a> Trim<'a> {
     pub fn new(airframe: &'a Airframe, mass: &MassAndBalance) -> Result<Self, InputError> {
         airframe.validate()?;
         let shares = hover_shares(&airframe.layout, &mass.centre_of_gravity)?;
+        let coaxial = CoaxialParams { spacing: least_spacing(&airframe.layout.places) };
         MassAndBalance::ALL_UP_MASS.check(mass.all_up_mass.value)?;
         let weight = Force::new::<newton>(mass.all_up_mass.get::<kilogram>() * STANDARD_GRAVITY_M_S2);
-        Ok(Self { airframe, shares, centre_of_gravity: mass.centre_of_gravity, weight })
+        Ok(Self { airframe, shares, centre_of_gravity: mass.centre_of_gravity, coaxial, weight })
     }
 
     /// The same aircraft and balance with another weight.
@@ -73,6 +77,11 @@ impl<'a> Trim<'a> {
     /// Centre of gravity.
     pub fn centre_of_gravity(&self) -> Position {
         self.centre_of_gravity
+    }
+
+    /// How its coaxial pairs stand.
+    pub(super) fn coaxial(&self) -> &CoaxialParams {
+        &self.coaxial
     }
 
     /// The airframe.
@@ -115,8 +124,7 @@ impl<'a> Trim<'a> {
                 (Some(pair), _) => pair,
                 (None, None) => [operate(unit, density, thrust * upper, &flow)?; 2],
                 (None, Some(low)) => {
-                    operate_pair(unit, &self.airframe.coaxial, density, thrust * upper, thrust * low, &flow)?
-                        .into()
+                    operate_pair(unit, &self.coaxial, density, thrust * upper, thrust * low, &flow)?.into()
                 }
             };
             if seen.is_none() {
@@ -143,7 +151,7 @@ impl<'a> Trim<'a> {
         let flow = Flow::climb(climb_rate);
         let unit = &self.airframe.unit;
         let (single, pair) = if self.stations().any(|(_, lower)| lower.is_some()) {
-            let (upper, lower) = pair_ceiling(unit, &self.airframe.coaxial, density, bus_voltage, &flow)?;
+            let (upper, lower) = pair_ceiling(unit, &self.coaxial, density, bus_voltage, &flow)?;
             (upper, Some(lower))
         } else {
             (ceiling(unit, density, bus_voltage, &flow)?, None)
@@ -193,6 +201,17 @@ impl<'a> Trim<'a> {
         };
         (Force::new::<newton>(thrust_n), flow)
     }
+}
+
+/// From upper to lower rotor, of the closest pair: the closer, the more they disturb each other.
+fn least_spacing(places: &[Place]) -> Length {
+    let pairs = places.windows(2).filter_map(|pair| match pair {
+        [upper, lower] if lower.role == RotorRole::Lower => {
+            Some((lower.position.down - upper.position.down).abs())
+        }
+        _ => None,
+    });
+    pairs.reduce(Length::min).unwrap_or_default()
 }
 
 /// Equal loads differ only by the arithmetic of the shares.

@@ -16,7 +16,7 @@ use crate::input_error::{ThrustLimit, UnitFault};
 use crate::motor::{Drive, MotorKernel};
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling};
 use crate::propulsion::root::last_positive;
-use crate::rotor::{Flow, RotorKernel, RotorParams, Wake, Work};
+use crate::rotor::{Flow, Partner, RotorKernel, RotorParams, Work};
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricPotential, Force, MassDensity, Power, Torque};
 
 /// The unit at a thrust in a flow. At zero thrust it stands still and draws nothing.
@@ -72,16 +72,20 @@ impl UnitKernel {
     }
 
     /// Rotor and motor at a thrust, not checked for validity.
-    pub(super) fn raw(&self, thrust_n: f64, wake: Option<Wake>) -> (Work, Drive) {
-        let work = self.rotor.work(thrust_n, self.density_kg_m3, self.axial_m_s, self.edgewise_m_s, wake);
+    pub(super) fn raw(&self, thrust_n: f64, partner: Option<Partner>) -> (Work, Drive) {
+        let work = self.rotor.work(thrust_n, self.density_kg_m3, self.axial_m_s, self.edgewise_m_s, partner);
         if work.speed_rad_s <= 0.0 {
             return (work, Drive::default());
         }
         (work, self.motor.drive(work.torque_n_m(), work.speed_rad_s))
     }
 
-    pub(super) fn point(&self, thrust_n: f64, wake: Option<Wake>) -> Result<OperatingPoint, InputError> {
-        let (work, drive) = self.raw(thrust_n, wake);
+    pub(super) fn point(
+        &self,
+        thrust_n: f64,
+        partner: Option<Partner>,
+    ) -> Result<OperatingPoint, InputError> {
+        let (work, drive) = self.raw(thrust_n, partner);
         let work = work.checked()?;
         Ok(OperatingPoint {
             thrust: Force::new::<newton>(thrust_n),
@@ -97,13 +101,13 @@ impl UnitKernel {
     pub(super) fn ceiling(
         &self,
         bus_voltage: ElectricPotential,
-        wake: Option<Wake>,
+        partner: Option<Partner>,
     ) -> Result<ThrustCeiling, InputError> {
         let bus_v = PropulsionUnit::BUS_VOLTAGE.check(bus_voltage.value)?;
         let motor = &self.motor;
         let limit_a = motor.motor_limit_a.min(motor.controller_limit_a);
         let spare = |root_thrust: f64| {
-            let (_, drive) = self.raw(root_thrust * root_thrust, wake);
+            let (_, drive) = self.raw(root_thrust * root_thrust, partner);
             (1.0 - drive.voltage_v / bus_v, 1.0 - drive.current_a / limit_a)
         };
         let fastest = self.rotor.static_thrust_n(motor.velocity_constant * bus_v, self.density_kg_m3);
@@ -131,7 +135,7 @@ impl UnitKernel {
         let ruled_by =
             if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
         let thrust_n = RotorParams::THRUST.check(root * root)?;
-        Ok(ThrustCeiling { point: self.point(thrust_n, wake)?, ruled_by })
+        Ok(ThrustCeiling { point: self.point(thrust_n, partner)?, ruled_by })
     }
 
     fn current_limit(&self) -> ThrustLimit {

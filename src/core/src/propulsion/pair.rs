@@ -1,4 +1,4 @@
-//! A coaxial pair of like units: the upper as if alone, the lower in its wake.
+//! A coaxial pair of like units, each in the flow that the other makes.
 //!
 //! Equations, sources and uncertainty: `rotor::CoaxialParams` and its module. Units: SI.
 
@@ -8,7 +8,7 @@ use crate::input_error::InputError;
 use crate::propulsion::operate::UnitKernel;
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling};
 use crate::propulsion::root::last_positive;
-use crate::rotor::{CoaxialParams, Flow, RotorParams, Wake, contraction};
+use crate::rotor::{CoaxialParams, Flow, Partner, RotorParams, spacing_over_radius};
 use crate::units::{ElectricPotential, Force, MassDensity};
 
 /// How a pair shares its thrust.
@@ -26,7 +26,7 @@ pub enum PairRule {
 /// Upper and lower unit, each at its thrust.
 ///
 /// # Errors
-/// As `operate`; `InputError::OutOfRange` for the wake contraction.
+/// As `operate`; `InputError::OutOfRange` for the spacing.
 pub fn operate_pair(
     unit: &PropulsionUnit,
     coaxial: &CoaxialParams,
@@ -36,17 +36,42 @@ pub fn operate_pair(
     flow: &Flow,
 ) -> Result<(OperatingPoint, OperatingPoint), InputError> {
     let kernel = UnitKernel::new(unit, air_density, flow)?;
-    let contraction = contraction(*coaxial)?;
+    let beside = PairSpacing::new(unit, *coaxial)?;
     let upper_n = RotorParams::THRUST.check(upper_thrust.value)?;
     let lower_n = RotorParams::THRUST.check(lower_thrust.value)?;
-    let wake = Wake { upper_thrust_n: upper_n, contraction };
-    Ok((kernel.point(upper_n, None)?, kernel.point(lower_n, Some(wake))?))
+    let upper = kernel.point(upper_n, Some(beside.lower(lower_n)))?;
+    Ok((upper, kernel.point(lower_n, Some(beside.upper(upper_n)))?))
 }
 
-/// The greatest thrust of each: the upper at its own ceiling, the lower at its ceiling in that wake.
+/// Both at full throttle the lower gives some 0.7 of what it gives alone: a start.
+const USUAL_LOWER_SHARE: f64 = 0.7;
+const MOST_ROUNDS: usize = 4;
+const CLOSE: f64 = 1e-4;
+
+/// How far apart the discs are, to tell each rotor of the other.
+#[derive(Debug, Clone, Copy)]
+struct PairSpacing {
+    spacing_over_radius: f64,
+}
+
+impl PairSpacing {
+    fn new(unit: &PropulsionUnit, coaxial: CoaxialParams) -> Result<Self, InputError> {
+        Ok(Self { spacing_over_radius: spacing_over_radius(coaxial, unit.rotor.diameter.value)? })
+    }
+
+    fn upper(self, thrust_n: f64) -> Partner {
+        Partner { thrust_n, spacing_over_radius: self.spacing_over_radius, is_above: true }
+    }
+
+    fn lower(self, thrust_n: f64) -> Partner {
+        Partner { thrust_n, spacing_over_radius: self.spacing_over_radius, is_above: false }
+    }
+}
+
+/// The greatest thrust of each, both at their ceilings in the flow of the other.
 ///
 /// # Errors
-/// As `ceiling`; `InputError::OutOfRange` for the wake contraction.
+/// As `ceiling`; `InputError::OutOfRange` for the spacing.
 pub fn pair_ceiling(
     unit: &PropulsionUnit,
     coaxial: &CoaxialParams,
@@ -55,10 +80,20 @@ pub fn pair_ceiling(
     flow: &Flow,
 ) -> Result<(ThrustCeiling, ThrustCeiling), InputError> {
     let kernel = UnitKernel::new(unit, air_density, flow)?;
-    let contraction = contraction(*coaxial)?;
-    let upper = kernel.ceiling(bus_voltage, None)?;
-    let wake = Wake { upper_thrust_n: upper.point.thrust.value, contraction };
-    Ok((upper, kernel.ceiling(bus_voltage, Some(wake))?))
+    let beside = PairSpacing::new(unit, *coaxial)?;
+    let mut lower_n = USUAL_LOWER_SHARE * kernel.ceiling(bus_voltage, None)?.point.thrust.value;
+    let mut upper = kernel.ceiling(bus_voltage, Some(beside.lower(lower_n)))?;
+    let mut lower = kernel.ceiling(bus_voltage, Some(beside.upper(upper.point.thrust.value)))?;
+    for _ in 0..MOST_ROUNDS {
+        let is_close = (lower.point.thrust.value - lower_n).abs() < CLOSE * lower_n;
+        lower_n = lower.point.thrust.value;
+        if is_close {
+            break;
+        }
+        upper = kernel.ceiling(bus_voltage, Some(beside.lower(lower_n)))?;
+        lower = kernel.ceiling(bus_voltage, Some(beside.upper(upper.point.thrust.value)))?;
+    }
+    Ok((upper, lower))
 }
 
 /// Shares a pair's thrust between upper and lower by a rule: (upper, lower).
@@ -75,16 +110,16 @@ pub fn split_pair(
 ) -> Result<(Force, Force), InputError> {
     let total_n = 2.0 * RotorParams::THRUST.check(total.value / 2.0)?;
     let kernel = UnitKernel::new(unit, air_density, flow)?;
-    let contraction = contraction(*coaxial)?;
+    let beside = PairSpacing::new(unit, *coaxial)?;
     let shared =
         |share: f64| (Force::new::<newton>(share * total_n), Force::new::<newton>((1.0 - share) * total_n));
     if rule == PairRule::EqualThrust || total_n == 0.0 {
         return Ok(shared(0.5));
     }
     let lower_excess = |share: f64| {
-        let wake = Wake { upper_thrust_n: share * total_n, contraction };
-        let (upper_work, upper_drive) = kernel.raw(share * total_n, None);
-        let (lower_work, lower_drive) = kernel.raw((1.0 - share) * total_n, Some(wake));
+        let (upper_n, lower_n) = (share * total_n, (1.0 - share) * total_n);
+        let (upper_work, upper_drive) = kernel.raw(upper_n, Some(beside.lower(lower_n)));
+        let (lower_work, lower_drive) = kernel.raw(lower_n, Some(beside.upper(upper_n)));
         let (upper, lower) = match rule {
             PairRule::BalancedTorque => (upper_work.torque_n_m(), lower_work.torque_n_m()),
             PairRule::EqualDuty | PairRule::EqualThrust => (upper_drive.voltage_v, lower_drive.voltage_v),

@@ -53,6 +53,15 @@ pub struct Declared {
     pub controller_current_limit: ElectricCurrent,
 }
 
+impl Declared {
+    /// The rotor's pitch inflow at this C_T: by its pitch, or the usual one.
+    pub(super) fn pitch_inflow(&self, thrust_coefficient: Ratio) -> Ratio {
+        self.pitch.map_or_else(RotorParams::usual_pitch_inflow, |pitch| {
+            RotorParams::pitch_inflow(pitch / self.diameter, thrust_coefficient)
+        })
+    }
+}
+
 /// How well a unit is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Evidence {

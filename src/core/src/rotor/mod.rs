@@ -10,7 +10,7 @@ mod kernel;
 pub mod params;
 mod work;
 
-pub(crate) use coaxial::contraction;
+pub(crate) use coaxial::spacing_over_radius;
 pub use coaxial::{CoaxialInduced, CoaxialParams, coaxial_induced};
 pub use hover::{RotorHover, hover};
 pub use induced::{hover_induced_velocity, induced_velocity};
@@ -18,4 +18,4 @@ pub use params::{Flow, RotorParams};
 pub(crate) use work::VORTEX_RING_SINK;
 pub use work::{FlowWarning, RotorWork, flow_warnings, shaft_work};
 
-pub(crate) use kernel::{RotorKernel, Wake, Work};
+pub(crate) use kernel::{Partner, RotorKernel, Work};

@@ -1,5 +1,6 @@
 //! What is known of a rotor, and the air's motion it works in.
 
+use uom::si::ratio::ratio;
 use uom::si::velocity::meter_per_second;
 
 use crate::input_range::{InputRange, Kind};
@@ -21,7 +22,13 @@ pub struct RotorParams {
     pub reference_speed: AngularVelocity,
     /// Exponent e, usually −0.25 to 0.
     pub power_speed_exponent: Ratio,
+    /// Inflow at which the blade's pitch would give no thrust, over the hover inflow: `pitch_inflow` tells it.
+    pub pitch_inflow: Ratio,
 }
+
+/// J₀ beyond p/D: 324 runs of 69 two-bladed propellers of 9 to 16 inches, p/D 0.3 to 0.6, ±0.05 (UIUC Propeller Database, volumes 1
+/// to 3, aggregated; in-sample).
+const ZERO_THRUST_BEYOND_PITCH: f64 = 0.13;
 
 impl RotorParams {
     /// Small test propellers to the largest camera lifters.
@@ -36,6 +43,8 @@ impl RotorParams {
     /// Speed at which the power coefficient holds: 1 to 10,000 rad/s.
     pub const REFERENCE_SPEED: InputRange =
         InputRange::new("reference_speed", Kind::RotationalSpeed, 1.0, 10_000.0);
+    /// Two to three, what the runs behind it cover.
+    pub const PITCH_INFLOW: InputRange = InputRange::new("pitch_inflow", Kind::Number, 2.0, 3.0);
     /// Ideal over actual hover power: above 1 the coefficients break momentum theory.
     pub const FIGURE_OF_MERIT: InputRange = InputRange::new("figure_of_merit", Kind::Share, 0.0, 1.0);
     /// Thrust of one rotor.
@@ -44,6 +53,25 @@ impl RotorParams {
     pub const SHAFT_POWER: InputRange = InputRange::new("shaft_power", Kind::Power, 0.0, 1e9);
     /// Air density at the rotor: thinner than at 6,000 m on a hot day to denser than at −40 °C below sea level.
     pub const AIR_DENSITY: InputRange = InputRange::new("air_density", Kind::Density, 0.4, 1.8);
+}
+
+impl RotorParams {
+    /// Where the pitch is not known: the usual lifting rotor's.
+    pub fn usual_pitch_inflow() -> Ratio {
+        Ratio::new::<ratio>(2.3)
+    }
+
+    /// Pitch inflow over hover inflow, g = J₀ / √(2 C_T / π) with the advance ratio of no thrust J₀ = p/D + 0.13, held inside
+    /// what was measured: `PITCH_INFLOW`. Low values are the cautious end.
+    pub fn pitch_inflow(pitch_over_diameter: Ratio, thrust_coefficient: Ratio) -> Ratio {
+        let hover_inflow = (2.0 * thrust_coefficient.value / core::f64::consts::PI).sqrt();
+        let inflow = (pitch_over_diameter.value + ZERO_THRUST_BEYOND_PITCH) / hover_inflow;
+        Ratio::new::<ratio>(if inflow.is_finite() {
+            inflow.clamp(Self::PITCH_INFLOW.min, Self::PITCH_INFLOW.max)
+        } else {
+            Self::PITCH_INFLOW.min
+        })
+    }
 }
 
 /// Motion of the air against a rotor disc, beyond what the rotor itself induces.

@@ -1,8 +1,11 @@
 //! What varies: one standard deviation of each uncertain input.
 
+use crate::aircraft::Airframe;
+use crate::frame::RotorRole;
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::propulsion::Evidence;
+use crate::rotor::CoaxialParams;
 use crate::units::{Ratio, TemperatureInterval};
 use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
@@ -45,6 +48,14 @@ impl Uncertainty {
             wind: share(0.25),
             temperature: TemperatureInterval::new::<kelvin>(2.0),
         }
+    }
+
+    /// Defaults for an airframe: its unit's, and of coaxial pairs the doubt of what each rotor does to the other.
+    pub fn for_airframe(airframe: &Airframe) -> Self {
+        let of_unit = Self::for_evidence(&airframe.unit.evidence);
+        let in_pairs = airframe.layout.places.iter().any(|place| place.role == RotorRole::Lower);
+        let pairs = if in_pairs { CoaxialParams::POWER_SPREAD } else { 0.0 };
+        Self { power: Ratio::new::<ratio>(of_unit.power.value.hypot(pairs)), ..of_unit }
     }
 
     /// Holds every deviation against its bound.

@@ -22,6 +22,12 @@ const INNER: &[Entry] = &[
         "Speed controller efficiency",
         "Share of its input power that reaches the motor.",
     ),
+    ("rotor_spacing", "Spacing of a pair", "From the upper disc down to the lower one."),
+    (
+        "pitch_inflow",
+        "Pitch inflow",
+        "Inflow at which the blades' pitch gives no thrust, over the hover inflow.",
+    ),
     ("rotors", "Rotors", "Rotor places of the layout."),
     ("dew_point", "Dew point", "As a weather report gives it; never above the temperature."),
     (

@@ -5,7 +5,7 @@ use liftmargin_core::frame::Layout as CoreLayout;
 use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_core::mass::Item as CoreItem;
 use liftmargin_core::motor::{ControllerParams, MotorParams};
-use liftmargin_core::rotor::{CoaxialParams, RotorParams};
+use liftmargin_core::rotor::RotorParams;
 use serde::{Deserialize, Serialize};
 
 use super::{Bench, Extra, parts};
@@ -31,9 +31,6 @@ pub struct Airframe {
     /// Equivalent flat-plate area; estimated by size if absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub drag_area_m2: Option<f64>,
-    /// Area of an upper rotor's wake at the lower disc over the disc's, per cent; the cautious end if absent.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub wake_contraction_percent: Option<f64>,
     /// Motor, rotor, speed controller.
     pub propulsion: Propulsion,
     /// Of a later version.
@@ -117,7 +114,6 @@ fields! {
         MASS_LIMIT = (optional mass_limit_kg, Kilogram, CoreAirframe::MASS_LIMIT, "Greatest all-up mass", "As the frame's maker states it.");
         ARM_LENGTH = (layout.arm_length_m, Metre, CoreLayout::ARM_LENGTH, "Arm length", "From the centre to a rotor hub, seen from above.");
         COAXIAL_SPACING = (layout.coaxial_spacing_m, Metre, CoreLayout::COAXIAL_SPACING, "Rotor spacing of a pair", "From the upper rotor down to the lower one.");
-        WAKE_CONTRACTION = (optional wake_contraction_percent, Percent, CoaxialParams::WAKE_CONTRACTION, "Wake at the lower rotor", "Of a pair: its area over the disc's. Empty is 50 %, the cautious end of theory; pairs are said to lose less, and no open measurement was found.");
         DRAG_AREA = (optional drag_area_m2, SquareMetre, CoreAirframe::DRAG_AREA, "Drag area", "Flat plate that drags as much as everything but the rotors.");
     }
 }

@@ -2,7 +2,6 @@
 
 use liftmargin_core::mass::Item;
 use liftmargin_core::propulsion::{BenchRow, BenchTable, Declared};
-use liftmargin_core::rotor::CoaxialParams;
 use liftmargin_core::units::{
     AngularVelocity, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass,
     MassDensity, Power, Ratio, VelocityConstant,
@@ -37,8 +36,6 @@ pub struct AirframeParts {
     pub mass_limit: Option<Mass>,
     /// The stated drag area, if any.
     pub drag_area: Option<Area>,
-    /// How coaxial pairs work together.
-    pub coaxial: CoaxialParams,
     /// The bare frame as a thing with mass.
     pub frame: Item,
 }
@@ -49,7 +46,6 @@ pub struct AirframeParts {
 /// `Refused` and `UnknownKey`, with paths below the airframe.
 pub fn airframe_parts(airframe: &model::Airframe) -> Result<AirframeParts, DocumentError> {
     let bench = airframe.propulsion.bench.as_ref().map(|table| bench_of(airframe, table)).transpose()?;
-    let wake = n::WAKE_CONTRACTION.si_if_there(airframe)?;
     Ok(AirframeParts {
         frame: frame(airframe)?,
         layout: layout_parts(airframe)?,
@@ -57,9 +53,6 @@ pub fn airframe_parts(airframe: &model::Airframe) -> Result<AirframeParts, Docum
         bench,
         mass_limit: n::MASS_LIMIT.si_if_there(airframe)?.map(Mass::new::<kilogram>),
         drag_area: n::DRAG_AREA.si_if_there(airframe)?.map(Area::new::<square_meter>),
-        coaxial: wake.map_or_else(CoaxialParams::default, |share| CoaxialParams {
-            wake_contraction: Ratio::new::<ratio>(share),
-        }),
     })
 }
 

@@ -26,8 +26,7 @@ pub struct ResolvedAirframe {
 /// # Errors
 /// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
 pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, DocumentError> {
-    let AirframeParts { layout, declared, bench, mass_limit, drag_area, coaxial, frame } =
-        airframe_parts(airframe)?;
+    let AirframeParts { layout, declared, bench, mass_limit, drag_area, frame } = airframe_parts(airframe)?;
     let fit = bench.map(|table| fit(&table, &declared)).transpose().map_err(bench_refused)?;
     let unit = match &fit {
         Some(fit) => fit.unit,
@@ -35,7 +34,7 @@ pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, 
     };
     let layout = places(layout).map_err(|fault| fault.under("layout"))?;
     let drag_area = drag_area.unwrap_or_else(|| usual_drag_area(frame.mass));
-    Ok(ResolvedAirframe { airframe: Airframe { layout, unit, coaxial, mass_limit, drag_area }, fit })
+    Ok(ResolvedAirframe { airframe: Airframe { layout, unit, mass_limit, drag_area }, fit })
 }
 
 fn bench_refused(refusal: InputError) -> DocumentError {

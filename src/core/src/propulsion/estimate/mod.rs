@@ -69,6 +69,7 @@ pub fn estimate(declared: &Declared) -> Result<PropulsionUnit, InputError> {
                 (TAU * limit_rev_s).clamp(1.0, 10_000.0),
             ),
             power_speed_exponent: Ratio::new::<ratio>(0.0),
+            pitch_inflow: declared.pitch_inflow(Ratio::new::<ratio>(thrust_coefficient)),
         },
         motor: MotorParams {
             velocity_constant,

@@ -300,6 +300,7 @@ fn report(
                 TAU * reference_rev_s,
             )?),
             power_speed_exponent: Ratio::new::<ratio>(x[EXPONENT]),
+            pitch_inflow: declared.pitch_inflow(Ratio::new::<ratio>(ct)),
         },
         motor: MotorParams {
             velocity_constant: VelocityConstant::from_rad_s_v(checked(
