@@ -7,13 +7,24 @@ import { number } from "./see";
 
 test("a bad file is refused with the reason and nothing changes", async ({ page }) => {
     await open(page, "settings");
-    for (const bad of ["{", '{"liftmargin_schema": 99}', JSON.stringify({ ...demo, items: [{ id: "x" }] }), ""]) {
+    for (const bad of ["{", '{"liftmargin_schema": 99}', "[]", ""]) {
         await page.getByLabel("Import a file").setInputFiles({ name: "bad.json", mimeType: "application/json", buffer: Buffer.from(bad) });
         await expect(page.getByRole("alert")).toContainText("your data is unchanged");
     }
     await goTo(page, "Card");
     await expect(list(page, "Setup").getByRole("option")).toHaveCount(demo.setups.length);
     await expect(figure(page, "land-by")).toHaveText(/\d/);
+});
+
+test("one broken record hides no other, and is kept until it is let go", async ({ page }) => {
+    await open(page, "settings");
+    const file = JSON.stringify({ ...demo, items: [...demo.items, { id: "x", name: "Odd one", mass_kg: "heavy" }] });
+    await page.getByLabel("Import a file").setInputFiles({ name: "half.json", mimeType: "application/json", buffer: Buffer.from(file) });
+    await expect(note(page, "rescue")).toContainText("Odd one");
+    await page.reload();
+    await expect(note(page, "rescue")).toContainText("Odd one");
+    await goTo(page, "Card");
+    await expect(list(page, "Setup").getByRole("option")).toHaveCount(demo.setups.length);
 });
 
 test("an export is the demo word for word, and comes back in", async ({ page }) => {

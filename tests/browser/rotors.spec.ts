@@ -15,8 +15,8 @@ test("a rotor is stopped by touch, and told in a sentence", async ({ page }) => 
     // The disc is half a circle: touched where it is, not at the middle of its frame.
     const disc = page.locator('[data-rotor="2"] .rotor-words');
     await disc.tap();
-    await expect(words).toContainText("Rotor 3 stopped: can hold level");
-    await expect(words).toContainText("thrust-to-weight left");
+    await expect(words).toContainText("Rotor 3 stopped: holds level and heading");
+    await expect(words).toContainText("of thrust-to-weight");
     await expect(page.locator('[data-rotor="2"]')).toContainText("out");
     await expect(list(page, "Rotor stopped (or touch it)")).toHaveValue("2");
     await disc.tap();
@@ -29,7 +29,7 @@ test("a flat quad cannot hold level with a rotor stopped", async ({ page }) => {
     await unfold(page, "Rotors and balance");
     await choose(page, "Rotor stopped (or touch it)", "rotor 1");
     await expect(figure(page, "rotor-out")).toHaveAttribute("data-capability", "cannot-hold-level");
-    await expect(figure(page, "rotor-out")).toContainText("not assured");
+    await expect(figure(page, "rotor-out")).toContainText("it cannot hold level");
 });
 
 test("slide to balance follows what is moved off centre", async ({ page }) => {

@@ -5,7 +5,7 @@ use liftmargin_core::limits::State;
 use liftmargin_document::model::Bundle;
 use liftmargin_document::open_strict;
 use liftmargin_document::resolve::resolve_airframe;
-use liftmargin_document::sweep::{Sweep, SweepAxis, sweep};
+use liftmargin_document::sweep::{Side, Sweep, SweepAxis, sweep};
 
 const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
 
@@ -45,11 +45,20 @@ fn regress_a_crossing_lies_where_the_verdict_turns() {
     let sweep = swept(&bundle, 0, SweepAxis::PayloadMass, 9);
     let crossing = sweep.crossings.last().expect("twice the payload is too much");
     let beyond = sweep.points.iter().find(|point| point.at > crossing.at).expect("a point beyond");
-    assert_eq!((beyond.state, beyond.worst), (State::No, crossing.check));
+    assert_eq!((beyond.state, beyond.worst, crossing.beyond), (State::No, crossing.check, Side::Above));
     assert!(
         sweep.points.iter().filter(|point| point.at <= crossing.at).all(|point| point.state != State::No)
     );
     assert!(crossing.at > sweep.now, "the demo's first setup can be flown");
+}
+
+#[test]
+fn regress_cold_says_no_below_a_place() {
+    let bundle = demo();
+    let sweep = swept(&bundle, 3, SweepAxis::Temperature, 14);
+    let crossing = sweep.crossings.first().expect("packs from the truck are too cold to fly");
+    assert_eq!(crossing.beyond, Side::Below);
+    assert!(sweep.points.iter().filter(|point| point.at < crossing.at).all(|point| point.state == State::No));
 }
 
 #[test]
@@ -78,5 +87,5 @@ fn regress_a_setup_without_a_card_has_no_sweep() {
     bundle.setups[0].site = String::new();
     let id = bundle.setups[0].id.clone();
     let fault = sweep(&bundle, &id, &airframe, SweepAxis::PayloadMass, 5).expect_err("no site");
-    assert_eq!(fault.field(), "site");
+    assert_eq!(fault.field(), "setups[0].site");
 }

@@ -3,12 +3,13 @@
 //! No clock, no I/O, no browser, no global state. A setup passes stations on its way to a card; each knows the ground
 //! and those before it (held by `tests/it/tidy.rs`):
 //!
-//! Ground: constants, units, input_range, input_error.
+//! Ground: constants, keyed, units, input_range, input_error.
 //! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → correction → spread → card.
 
 pub mod constants;
 pub mod input_error;
 pub mod input_range;
+mod keyed;
 pub mod units;
 
 pub mod air;

@@ -5,7 +5,7 @@
 use std::collections::HashMap;
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Outcome, Prepared, Setup};
+use liftmargin_core::card::{Airframe, Card, Cautious, Outcome, Prepared, Setup};
 use liftmargin_core::limits::{Check, Figure, Quantity, Thresholds};
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio};
@@ -15,7 +15,7 @@ use uom::si::electric_charge::milliampere_hour;
 use crate::error::DocumentError;
 use crate::model::{self, Bundle};
 use crate::quantity::refused;
-use crate::resolve::{ResolvedAirframe, referred, resolve_airframe, resolve_setup, resolve_site};
+use crate::resolve::{resolve_airframe, resolve_on};
 
 /// Seed of the sampling behind cautious figures: equal files give equal cards.
 pub const SEED: u64 = 1;
@@ -91,28 +91,23 @@ pub fn report(bundle: &Bundle) -> Result<Vec<CardReport>, DocumentError> {
     bundle.setups.iter().enumerate().map(|(index, setup)| one(bundle, index, setup, &mut airframes)).collect()
 }
 
-fn one<'a>(
-    bundle: &'a Bundle,
+fn one(
+    bundle: &Bundle,
     index: usize,
-    setup: &'a model::Setup,
-    airframes: &mut HashMap<&'a str, ResolvedAirframe>,
+    setup: &model::Setup,
+    airframes: &mut HashMap<String, Airframe>,
 ) -> Result<CardReport, DocumentError> {
-    let path = format!("setups[{index}]");
-    let under = |fault: DocumentError| fault.under(&path);
-    let (place, chosen) = referred::<model::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
-    if !airframes.contains_key(chosen.id.as_str()) {
-        let resolved =
-            resolve_airframe(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
-        airframes.insert(&chosen.id, resolved);
-    }
-    let Some(airframe) = airframes.get(chosen.id.as_str()) else {
-        return Err(DocumentError::UnknownReference { path, id: chosen.id.clone() });
-    };
-    let (place, site) = referred::<model::Site>(bundle, "site", &setup.site).map_err(under)?;
-    let place_site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{place}]")))?;
-    let ready = resolve_setup(bundle, setup, &airframe.airframe)?;
-    let (card, cautious) = computed(&ready, &place_site).map_err(|refusal| refused(&path, refusal))?;
-    Ok(of(&setup.id, &site.id, &card, cautious.as_ref()))
+    let (ready, site) = resolve_on(bundle, &setup.id, |chosen| {
+        if let Some(known) = airframes.get(&chosen.id) {
+            return Ok(known.clone());
+        }
+        let learned = resolve_airframe(chosen)?.airframe;
+        airframes.insert(chosen.id.clone(), learned.clone());
+        Ok(learned)
+    })?;
+    let (card, cautious) =
+        computed(&ready, &site).map_err(|refusal| refused(&format!("setups[{index}]"), refusal))?;
+    Ok(of(&setup.id, &setup.site, &card, cautious.as_ref()))
 }
 
 fn computed(

@@ -16,7 +16,7 @@ pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
         resolve::health_of_pack(pack).map(drop)
     });
     each(bundle, &mut faults, |_, item: &Item| {
-        keys::index("kind", &item.kind, keys::ITEM_KINDS)?;
+        keys::item_kind("kind", &item.kind)?;
         resolve::resolve_item(item).map(drop)
     });
     each(bundle, &mut faults, |_, site: &Site| resolve::resolve_site(site).map(drop));

@@ -1,87 +1,71 @@
-//! The words that the file uses for core's kinds.
+//! The words that the file uses for kinds: each stands with its enum, here they are asked for.
 
 use liftmargin_core::cell::Chemistry;
 use liftmargin_core::frame::{LayoutKind, RotorRole};
 use liftmargin_core::supply::MeterPlace;
 
 use crate::error::DocumentError;
+use crate::model::ItemKind;
 
-/// Kinds of payload: items of one kind can be swapped.
-pub const ITEM_KINDS: &[&str] = &["stabiliser", "camera", "lens", "radio", "other"];
-/// Cell chemistries.
-pub const CHEMISTRIES: &[&str] =
-    &["lithium-polymer", "lithium-polymer-high-voltage", "lithium-ion-cylindrical"];
-/// Roles of a rotor on a free layout.
-pub const ROTOR_ROLES: &[&str] = &["single", "upper", "lower"];
-/// Named layouts, and `free` for one entered place by place.
-pub const LAYOUTS: &[&str] = &[
-    "free",
-    "quad-cross",
-    "quad-plus",
-    "hex-cross",
-    "hex-plus",
-    "hex-cross-alternate",
-    "octo-cross",
-    "octo-plus",
-    "coaxial-tri",
-    "coaxial-quad",
-];
+/// Key of a layout that is entered place by place.
+pub const FREE_LAYOUT: &str = "free";
+
+/// Named layouts, and `free`.
+pub const LAYOUTS: &[&str] = &{
+    let mut keys = [FREE_LAYOUT; LayoutKind::ALL.len() + 1];
+    let mut at = 0;
+    while at < LayoutKind::ALL.len() {
+        keys[at + 1] = LayoutKind::ALL[at].key();
+        at += 1;
+    }
+    keys
+};
+
 /// Places of the meter.
 pub const METERS: &[&str] =
     &["bus", "string-1", "string-2", "string-3", "string-4", "string-5", "string-6", "string-7", "string-8"];
 
-/// The error for a word that is none of the keys.
-pub(crate) fn unknown(path: &str, value: &str, allowed: &'static [&'static str]) -> DocumentError {
-    DocumentError::UnknownKey { path: path.to_owned(), value: value.to_owned(), allowed }
-}
-
-/// Where `value` stands among the keys.
-pub(crate) fn index(
+/// A kind by its key.
+fn known<T>(
+    kind: Option<T>,
     path: &str,
     value: &str,
     allowed: &'static [&'static str],
-) -> Result<usize, DocumentError> {
-    allowed.iter().position(|key| *key == value).ok_or_else(|| unknown(path, value, allowed))
+) -> Result<T, DocumentError> {
+    let unknown = || DocumentError::UnknownKey { path: path.to_owned(), value: value.to_owned(), allowed };
+    kind.ok_or_else(unknown)
 }
 
 pub(crate) fn chemistry(path: &str, value: &str) -> Result<Chemistry, DocumentError> {
-    index(path, value, CHEMISTRIES).map(|index| match index {
-        0 => Chemistry::LithiumPolymer,
-        1 => Chemistry::LithiumPolymerHighVoltage,
-        _ => Chemistry::LithiumIonCylindrical,
-    })
+    known(Chemistry::from_key(value), path, value, Chemistry::KEYS)
 }
 
 pub(crate) fn rotor_role(path: &str, value: &str) -> Result<RotorRole, DocumentError> {
-    index(path, value, ROTOR_ROLES).map(|index| match index {
-        0 => RotorRole::Single,
-        1 => RotorRole::Upper,
-        _ => RotorRole::Lower,
-    })
+    known(RotorRole::from_key(value), path, value, RotorRole::KEYS)
+}
+
+pub(crate) fn item_kind(path: &str, value: &str) -> Result<ItemKind, DocumentError> {
+    known(ItemKind::from_key(value), path, value, ItemKind::KEYS)
 }
 
 pub(crate) fn meter(path: &str, value: &str) -> Result<MeterPlace, DocumentError> {
-    index(path, value, METERS).map(|index| match index {
-        0 => MeterPlace::Bus,
-        string => MeterPlace::String(string - 1),
-    })
+    let place = METERS.contains(&value).then(|| MeterPlace::from_key(value)).flatten();
+    known(place, path, value, METERS)
 }
 
 /// The named layout; none for `free`.
 pub(crate) fn layout(path: &str, value: &str) -> Result<Option<LayoutKind>, DocumentError> {
-    if value == "free" {
+    if value == FREE_LAYOUT {
         return Ok(None);
     }
-    LayoutKind::from_key(value).map(Some).ok_or_else(|| unknown(path, value, LAYOUTS))
+    known(LayoutKind::from_key(value), path, value, LAYOUTS).map(Some)
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn regress_the_listed_layouts_are_those_of_core() {
-        let keys: Vec<&str> = core::iter::once("free").chain(LayoutKind::ALL.map(LayoutKind::key)).collect();
-        assert_eq!(keys, LAYOUTS);
+/// What people call a layout.
+pub fn layout_name(key: &str) -> &str {
+    match LayoutKind::from_key(key) {
+        Some(kind) => kind.name(),
+        None if key == FREE_LAYOUT => "entered rotor by rotor",
+        None => key,
     }
 }

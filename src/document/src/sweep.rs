@@ -4,12 +4,13 @@
 
 use liftmargin_core::card::{Airframe, Outcome, card};
 use liftmargin_core::limits::{CheckKind, State, Thresholds};
+use liftmargin_core::supply::MeterPlace;
 use liftmargin_core::units::{ElectricCurrent, Ratio, Time};
 
 use crate::error::DocumentError;
 use crate::model::{Bundle, Item, Pack, PackRef, PackType, Setup, Site};
-use crate::record::Record;
-use crate::resolve::{referred, resolve_setup, resolve_site};
+use crate::record::{Record, closed};
+use crate::resolve::{referred, resolve_on};
 
 /// Standard lapse of temperature with height, U.S. Standard Atmosphere 1976, K/m.
 const LAPSE_K_M: f64 = 0.0065;
@@ -65,11 +66,22 @@ pub struct SweepPoint {
     pub worst: Option<CheckKind>,
 }
 
+/// A side of a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Less.
+    Below,
+    /// More.
+    Above,
+}
+
 /// A place where the verdict turns to no, or back.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Crossing {
     /// The place, in the axis's unit: on the side that can be flown.
     pub at: f64,
+    /// The side of it that cannot be flown.
+    pub beyond: Side,
     /// The check that says no beyond it.
     pub check: Option<CheckKind>,
 }
@@ -98,7 +110,8 @@ pub fn sweep(
 ) -> Result<Sweep, DocumentError> {
     let (_, setup) = referred::<Setup>(bundle, "setup", setup_id)?;
     let now = place_now(bundle, setup, axis)?;
-    let scene = Scene { bundle, setup, airframe, axis, now };
+    let small = closed(bundle, setup_id)?;
+    let scene = Scene { bundle: &small, setup_id, airframe, axis, now };
     scene.point(now)?;
     let points: Vec<SweepPoint> =
         usual_places(axis, now, places).into_iter().filter_map(|at| scene.point(at).ok()).collect();
@@ -150,7 +163,7 @@ fn usual_places(axis: SweepAxis, now: f64, places: usize) -> Vec<f64> {
 /// A setup with one thing to be varied.
 struct Scene<'a> {
     bundle: &'a Bundle,
-    setup: &'a Setup,
+    setup_id: &'a str,
     airframe: &'a Airframe,
     axis: SweepAxis,
     now: f64,
@@ -158,18 +171,9 @@ struct Scene<'a> {
 
 impl Scene<'_> {
     fn point(&self, at: f64) -> Result<SweepPoint, DocumentError> {
-        let mut setup = self.setup.clone();
-        let mut bundle = Bundle {
-            pack_types: self.bundle.pack_types.clone(),
-            packs: self.bundle.packs.clone(),
-            items: self.bundle.items.clone(),
-            sites: self.bundle.sites.iter().filter(|site| site.id == setup.site).cloned().collect(),
-            airframes: self.bundle.airframes.iter().filter(|one| one.id == setup.airframe).cloned().collect(),
-            ..Bundle::new()
-        };
-        vary(&mut bundle, &mut setup, self.axis, self.now, at);
-        let (_, site) = referred::<Site>(&bundle, "site", &setup.site)?;
-        let (site, ready) = (resolve_site(site)?, resolve_setup(&bundle, &setup, self.airframe)?);
+        let mut bundle = self.bundle.clone();
+        vary(&mut bundle, self.axis, self.now, at);
+        let (ready, site) = resolve_on(&bundle, self.setup_id, |_| Ok(self.airframe.clone()))?;
         let card = card(&ready, &site, &Thresholds::default()).map_err(DocumentError::of_core)?;
         let flight = match &card.outcome {
             Outcome::Flies(flight) => Some(flight.flight_time),
@@ -189,10 +193,10 @@ impl Scene<'_> {
     /// Between two neighbours of which one can be flown.
     fn crossing(&self, pair: &[SweepPoint]) -> Option<Crossing> {
         let [low, high] = pair else { return None };
-        let (mut flyable, mut beyond) = match (low.state == State::No, high.state == State::No) {
-            (false, true) => (*low, *high),
-            (true, false) => (*high, *low),
-            _ => return None,
+        let (side, mut flyable, mut beyond) = match (low.state == State::No, high.state == State::No) {
+            (false, true) => (Side::Above, *low, *high),
+            (true, false) => (Side::Below, *high, *low),
+            (true, true) | (false, false) => return None,
         };
         if self.axis != SweepAxis::Strings {
             for _ in 0..HALVINGS {
@@ -204,12 +208,14 @@ impl Scene<'_> {
                 }
             }
         }
-        Some(Crossing { at: flyable.at, check: beyond.worst })
+        Some(Crossing { at: flyable.at, beyond: side, check: beyond.worst })
     }
 }
 
-fn vary(bundle: &mut Bundle, setup: &mut Setup, axis: SweepAxis, now: f64, at: f64) {
+/// Varies a bundle that holds one setup and what it needs.
+fn vary(bundle: &mut Bundle, axis: SweepAxis, now: f64, at: f64) {
     let site = bundle.sites.iter_mut();
+    let setups = bundle.setups.iter_mut();
     match axis {
         SweepAxis::PayloadMass => {
             let factor = if now > 0.0 { at / now } else { 1.0 };
@@ -222,16 +228,15 @@ fn vary(bundle: &mut Bundle, setup: &mut Setup, axis: SweepAxis, now: f64, at: f
         SweepAxis::Temperature => {
             site.for_each(|site| site.temperature_c = at);
             // Packs of which nothing is told are as the air.
-            for told in setup.supply.strings.iter_mut().filter_map(|string| string.temperature_c.as_mut()) {
-                *told += at - now;
-            }
+            let strings = setups.flat_map(|setup| &mut setup.supply.strings);
+            strings.filter_map(|string| string.temperature_c.as_mut()).for_each(|told| *told += at - now);
         }
-        SweepAxis::Strings => {
-            let like_the_first = setup.supply.strings.first().cloned().unwrap_or_default();
-            setup.supply.strings = vec![like_the_first; at as usize];
+        SweepAxis::Strings => setups.map(|setup| &mut setup.supply).for_each(|supply| {
+            let like_the_first = supply.strings.first().cloned().unwrap_or_default();
+            supply.strings = vec![like_the_first; at as usize];
             // A meter on a string that is gone would be refused.
-            "bus".clone_into(&mut setup.supply.meter);
-        }
+            supply.meter = MeterPlace::Bus.key();
+        }),
         SweepAxis::PackCapacity => {
             let factor = at / now;
             for of in &mut bundle.pack_types {

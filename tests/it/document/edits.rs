@@ -1,13 +1,14 @@
 //! Whatever a crew does on the screens can be saved, and is opened again as it was: any sequence of edits.
 
+use liftmargin_core::cell::Chemistry;
 use liftmargin_document::bench_csv::{inspect, read};
 use liftmargin_document::edit::{add, copy, delete, new_setup};
 use liftmargin_document::fields::Entry;
-use liftmargin_document::keys::{CHEMISTRIES, ITEM_KINDS, LAYOUTS, METERS};
+use liftmargin_document::keys::{LAYOUTS, METERS};
 use liftmargin_document::measure::{Units, entry};
 use liftmargin_document::model::numbers::{GROUPS, STRING, WORDS};
 use liftmargin_document::model::{
-    Airframe, Bench, Bundle, Item, Load, Pack, PackRef, PackString, PackType, Setup, Site,
+    Airframe, Bench, Bundle, Item, ItemKind, Load, Pack, PackRef, PackString, PackType, Setup, Site,
 };
 use liftmargin_document::open::open;
 use liftmargin_document::record::{List, Record};
@@ -186,7 +187,7 @@ fn add_one(bundle: &Bundle, list: List, name: String) -> Bundle {
 
 /// Everything that a choice may be: the file's keys, ids, nothing.
 fn choices(bundle: &Bundle) -> Vec<String> {
-    let keys = [CHEMISTRIES, ITEM_KINDS, LAYOUTS, METERS].concat().into_iter().map(str::to_owned);
+    let keys = [Chemistry::KEYS, ItemKind::KEYS, LAYOUTS, METERS].concat().into_iter().map(str::to_owned);
     let ids = List::ALL.into_iter().flat_map(|list| list.names(bundle)).map(|(id, _)| id);
     keys.chain(ids).chain([String::new()]).collect()
 }

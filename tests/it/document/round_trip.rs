@@ -15,7 +15,7 @@ fn written(range: Range<f64>) -> impl Strategy<Value = f64> {
 }
 
 fn item(index: usize) -> impl Strategy<Value = Item> {
-    let kind = prop::sample::select(liftmargin_document::keys::ITEM_KINDS);
+    let kind = prop::sample::select(liftmargin_document::model::ItemKind::KEYS);
     let axis = || written(-3.0..3.0);
     (".{0,12}", kind, written(0.0..60.0), [axis(), axis(), axis()], written(0.0..1000.0)).prop_map(
         move |(name, kind, mass_kg, position_m, power_w)| Item {

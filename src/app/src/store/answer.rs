@@ -14,7 +14,7 @@ use liftmargin_document::DocumentError;
 use liftmargin_document::card_report::{SAMPLES, SEED};
 use liftmargin_document::model::{self, Bundle};
 use liftmargin_document::record::Record;
-use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_setup, resolve_site};
+use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_on};
 use liftmargin_document::whatif;
 
 use super::Store;
@@ -118,31 +118,14 @@ fn ready(
     id: &str,
     airframe: Option<&Result<ResolvedAirframe, DocumentError>>,
 ) -> Computed<Ready> {
-    let (index, setup) = model::Setup::find(bundle, id)?;
-    Some(resolved(bundle, index, setup, airframe))
-}
-
-fn resolved(
-    bundle: &Bundle,
-    index: usize,
-    setup: &model::Setup,
-    airframe: Option<&Result<ResolvedAirframe, DocumentError>>,
-) -> Result<Ready, DocumentError> {
-    let missing = |path: &str, allowed: &str| DocumentError::Missing {
-        path: format!("setups[{index}].{path}"),
-        allowed: allowed.to_owned(),
+    model::Setup::find(bundle, id)?;
+    let learned = |_: &model::Airframe| match airframe {
+        Some(learned) => Ok(learned.as_ref().map_err(Clone::clone)?.airframe.clone()),
+        None => {
+            Err(DocumentError::Missing { path: String::new(), allowed: "one of the airframes".to_owned() })
+        }
     };
-    let at = model::Airframe::find(bundle, &setup.airframe).map_or(0, |(at, _)| at);
-    let airframe = match airframe {
-        None => return Err(missing("airframe", "one of the airframes")),
-        Some(Err(fault)) => return Err(fault.clone().under(&format!("airframes[{at}]"))),
-        Some(Ok(airframe)) => airframe,
-    };
-    let Some((at, site)) = model::Site::find(bundle, &setup.site) else {
-        return Err(missing("site", "one of the sites"));
-    };
-    let site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{at}]")))?;
-    Ok(Arc::new((resolve_setup(bundle, setup, &airframe.airframe)?, site)))
+    Some(resolve_on(bundle, id, learned).map(Arc::new))
 }
 
 impl Track {

@@ -3,21 +3,16 @@
 use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCharge, ElectricalResistance};
 
-/// Cell chemistries with a published or measured open-circuit curve on board.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Chemistry {
-    /// Lithium polymer, 4.20 V full.
-    LithiumPolymer,
-    /// High-voltage lithium polymer, 4.35 V full.
-    LithiumPolymerHighVoltage,
-    /// Lithium-ion, cylindrical cell.
-    LithiumIonCylindrical,
-}
-
-impl Chemistry {
-    /// All of them.
-    pub const ALL: [Self; 3] =
-        [Self::LithiumPolymer, Self::LithiumPolymerHighVoltage, Self::LithiumIonCylindrical];
+crate::keyed! {
+    /// Cell chemistries with a published or measured open-circuit curve on board.
+    pub enum Chemistry {
+        /// Lithium polymer, 4.20 V full.
+        LithiumPolymer = "lithium-polymer",
+        /// High-voltage lithium polymer, 4.35 V full.
+        LithiumPolymerHighVoltage = "lithium-polymer-high-voltage",
+        /// Lithium-ion, cylindrical cell.
+        LithiumIonCylindrical = "lithium-ion-cylindrical",
+    }
 }
 
 /// One cell (all parallel cells of a pack taken together) when new, at 25 °C.

@@ -7,62 +7,78 @@
 //! Valid     arm lengths inside `Layout::ARM_LENGTH`
 //! Assumes   all hubs in one plane, pairs half their spacing above and below it
 
-use super::params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
+use super::params::{Layout, Place, Position, RotorRole, Spin};
 use crate::input_error::InputError;
 use crate::input_error::LayoutFault;
 use crate::units::Length;
 
 struct Pattern {
-    key: &'static str,
     first_azimuth_deg: f64,
     /// One letter an arm; on coaxial arms the upper rotor's, the lower turns the other way.
     spins: &'static str,
     coaxial: bool,
 }
 
-impl LayoutKind {
-    /// All named layouts.
-    pub const ALL: [Self; 9] = [
-        Self::QuadCross,
-        Self::QuadPlus,
-        Self::HexCross,
-        Self::HexPlus,
-        Self::HexCrossAlternate,
-        Self::OctoCross,
-        Self::OctoPlus,
-        Self::CoaxialTri,
-        Self::CoaxialQuad,
-    ];
+macro_rules! layouts {
+    ($($(#[doc = $says:expr])+ $kind:ident, $key:literal, $name:literal, $azimuth:literal, $spins:literal, $coaxial:literal;)+) => {
+        /// The named layouts; others are entered place by place.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum LayoutKind {
+            $($(#[doc = $says])+ $kind,)+
+        }
 
-    fn pattern(self) -> Pattern {
-        let (key, first_azimuth_deg, spins, coaxial) = match self {
-            Self::QuadCross => ("quad-cross", 45.0, "PNPN", false),
-            Self::QuadPlus => ("quad-plus", 0.0, "PNPN", false),
-            Self::HexCross => ("hex-cross", 30.0, "PNPNPN", false),
-            Self::HexPlus => ("hex-plus", 0.0, "PNPNPN", false),
-            Self::HexCrossAlternate => ("hex-cross-alternate", 30.0, "PPNNPN", false),
-            Self::OctoCross => ("octo-cross", 22.5, "PNPNPNPN", false),
-            Self::OctoPlus => ("octo-plus", 0.0, "PNPNPNPN", false),
-            Self::CoaxialTri => ("coaxial-tri", 60.0, "PPP", true),
-            Self::CoaxialQuad => ("coaxial-quad", 45.0, "PNPN", true),
-        };
-        Pattern { key, first_azimuth_deg, spins, coaxial }
-    }
+        impl LayoutKind {
+            /// All named layouts.
+            pub const ALL: [Self; [$($key),+].len()] = [$(Self::$kind),+];
 
-    /// Stable key for files.
-    pub fn key(self) -> &'static str {
-        self.pattern().key
-    }
+            /// Stable key for files.
+            pub const fn key(self) -> &'static str {
+                match self { $(Self::$kind => $key),+ }
+            }
 
-    /// The layout with this key.
-    pub fn from_key(key: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.key() == key)
-    }
+            /// What the trade calls it.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$kind => $name),+ }
+            }
 
-    /// Whether it has rotors in pairs.
-    pub fn is_coaxial(self) -> bool {
-        self.pattern().coaxial
-    }
+            /// The layout with this key.
+            pub fn from_key(key: &str) -> Option<Self> {
+                match key { $($key => Some(Self::$kind),)+ _ => None }
+            }
+
+            const fn pattern(self) -> Pattern {
+                match self {
+                    $(Self::$kind => Pattern { first_azimuth_deg: $azimuth, spins: $spins, coaxial: $coaxial }),+
+                }
+            }
+
+            /// Whether it has rotors in pairs.
+            pub const fn is_coaxial(self) -> bool {
+                self.pattern().coaxial
+            }
+        }
+    };
+}
+
+layouts! {
+    /// Four arms, nose between two.
+    QuadCross, "quad-cross", "quad X", 45.0, "PNPN", false;
+    /// Four arms, nose over one.
+    QuadPlus, "quad-plus", "quad +", 0.0, "PNPN", false;
+    /// Six arms, nose between two, spins alternating (PNPNPN).
+    HexCross, "hex-cross", "hexa X", 30.0, "PNPNPN", false;
+    /// Six arms, nose over one, spins alternating.
+    HexPlus, "hex-plus", "hexa +", 0.0, "PNPNPN", false;
+    /// Six arms, nose between two, spins in the alternate order PPNNPN.
+    HexCrossAlternate, "hex-cross-alternate", "hexa X, spins PPNNPN", 30.0, "PPNNPN", false;
+    /// Eight arms, nose between two.
+    OctoCross, "octo-cross", "octo X", 22.5, "PNPNPNPN", false;
+    /// Eight arms, nose over one.
+    OctoPlus, "octo-plus", "octo +", 0.0, "PNPNPNPN", false;
+    /// Three arms of two rotors.
+    CoaxialTri, "coaxial-tri", "Y6 (coaxial tri)", 60.0, "PPP", true;
+    /// Four arms of two rotors, nose between two.
+    CoaxialQuad, "coaxial-quad", "X8 (coaxial quad)", 45.0, "PNPN", true;
 }
 
 /// A named layout with its size. `coaxial_spacing` is from upper to lower rotor; single rotors ignore it.

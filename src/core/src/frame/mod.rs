@@ -11,8 +11,8 @@ mod shares;
 
 pub use crate::input_error::LayoutFault;
 pub use allocate::allocate;
-pub use layouts::layout;
-pub use params::{Layout, LayoutKind, Place, Position, RotorRole, Spin};
+pub use layouts::{LayoutKind, layout};
+pub use params::{Layout, Place, Position, RotorRole, Spin};
 pub use rotor_out::{
     Capability, LevelHold, RotorOut, THRUST_LEFT, level_hold, rotor_out, rotor_out_all, stopped,
 };

@@ -1,4 +1,4 @@
-//! Rotor places and the named layouts.
+//! Rotor places.
 
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
@@ -40,15 +40,16 @@ pub enum Spin {
     CounterClockwise,
 }
 
-/// Whether a rotor works alone or in a coaxial pair.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RotorRole {
-    /// Alone on its arm.
-    Single,
-    /// Upper of a pair.
-    Upper,
-    /// Lower of a pair: works in the upper rotor's wake.
-    Lower,
+crate::keyed! {
+    /// Where a rotor sits on its arm.
+    pub enum RotorRole {
+        /// Alone on its arm.
+        Single = "single",
+        /// Upper of a pair.
+        Upper = "upper",
+        /// Lower of a pair: works in the upper rotor's wake.
+        Lower = "lower",
+    }
 }
 
 /// One rotor's place.
@@ -60,29 +61,6 @@ pub struct Place {
     pub spin: Spin,
     /// Alone or paired.
     pub role: RotorRole,
-}
-
-/// The named layouts; others are entered place by place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LayoutKind {
-    /// Four arms, nose between two.
-    QuadCross,
-    /// Four arms, nose over one.
-    QuadPlus,
-    /// Six arms, nose between two, spins alternating (PNPNPN).
-    HexCross,
-    /// Six arms, nose over one, spins alternating.
-    HexPlus,
-    /// Six arms, nose between two, spins in the alternate order PPNNPN.
-    HexCrossAlternate,
-    /// Eight arms, nose between two.
-    OctoCross,
-    /// Eight arms, nose over one.
-    OctoPlus,
-    /// Three arms of two rotors.
-    CoaxialTri,
-    /// Four arms of two rotors, nose between two.
-    CoaxialQuad,
 }
 
 /// All rotors of an aircraft.

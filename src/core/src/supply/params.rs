@@ -75,6 +75,24 @@ pub enum MeterPlace {
     String(usize),
 }
 
+impl MeterPlace {
+    /// Stable key for files: `bus`, `string-1`, `string-2`, …
+    pub fn key(self) -> String {
+        match self {
+            Self::Bus => "bus".to_owned(),
+            Self::String(index) => format!("string-{}", index + 1),
+        }
+    }
+
+    /// The place with this key; the string need not be there.
+    pub fn from_key(key: &str) -> Option<Self> {
+        match key.strip_prefix("string-") {
+            None => (key == "bus").then_some(Self::Bus),
+            Some(number) => number.parse::<usize>().ok()?.checked_sub(1).map(Self::String),
+        }
+    }
+}
+
 /// The meter on board that counts mAh.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Meter {

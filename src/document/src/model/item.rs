@@ -6,6 +6,22 @@ use serde::{Deserialize, Serialize};
 use super::{Extra, parts};
 use crate::fields::{Field, Word, fields, word};
 
+liftmargin_core::keyed! {
+    /// Items of one kind can be swapped.
+    pub enum ItemKind {
+        /// Holds the camera level.
+        Stabiliser = "stabiliser",
+        /// A camera body.
+        Camera = "camera",
+        /// A lens.
+        Lens = "lens",
+        /// Picture, sound or control by radio.
+        Radio = "radio",
+        /// Anything else.
+        Other = "other",
+    }
+}
+
 /// One thing of payload.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Item {

@@ -16,7 +16,7 @@ pub mod numbers;
 
 pub use airframe::{Airframe, Layout, Place, Propulsion};
 pub use bench::{Bench, BenchRow};
-pub use item::Item;
+pub use item::{Item, ItemKind};
 pub use pack::Pack;
 pub use pack_type::PackType;
 pub use setup::{Load, Profile, Reserve, Setup};

@@ -19,7 +19,7 @@ pub(crate) use flight::{profile, reserve};
 pub(crate) use supply::{health_of_pack, string_start, wiring};
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::Setup;
+use liftmargin_core::card::{Airframe, Setup};
 
 use crate::error::DocumentError;
 use crate::model::{self, Bundle};
@@ -46,11 +46,23 @@ pub(crate) fn referred<'a, T: Record>(
 /// # Errors
 /// Any fault of what the setup refers to, with its path from the file's root.
 pub fn resolve(bundle: &Bundle, setup_id: &str) -> Result<(Setup, Site), DocumentError> {
+    resolve_on(bundle, setup_id, |airframe| Ok(resolve_airframe(airframe)?.airframe))
+}
+
+/// As `resolve`, with an airframe that may have been resolved before: `learned` gives it, with paths below it.
+///
+/// # Errors
+/// As `resolve`.
+pub fn resolve_on(
+    bundle: &Bundle,
+    setup_id: &str,
+    learned: impl FnOnce(&model::Airframe) -> Result<Airframe, DocumentError>,
+) -> Result<(Setup, Site), DocumentError> {
     let (index, setup) = referred::<model::Setup>(bundle, "setup", setup_id)?;
     let under = |fault: DocumentError| fault.under(&format!("setups[{index}]"));
     let (place, chosen) = referred::<model::Airframe>(bundle, "airframe", &setup.airframe).map_err(under)?;
-    let airframe = resolve_airframe(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
+    let airframe = learned(chosen).map_err(|fault| fault.under(&format!("airframes[{place}]")))?;
     let (place, site) = referred::<model::Site>(bundle, "site", &setup.site).map_err(under)?;
     let site = resolve_site(site).map_err(|fault| fault.under(&format!("sites[{place}]")))?;
-    Ok((resolve_setup(bundle, setup, &airframe.airframe)?, site))
+    Ok((resolve_setup(bundle, setup, &airframe)?, site))
 }

@@ -68,6 +68,9 @@ fn row(fault: &BenchFault) -> Option<usize> {
         | BenchFault::BelowIdealPower { row, .. }
         | BenchFault::AboveAllPower { row, .. }
         | BenchFault::Speed { row, .. } => Some(*row),
-        _ => None,
+        BenchFault::TooFewRows { .. }
+        | BenchFault::ColumnsSwapped
+        | BenchFault::PoorFit { .. }
+        | BenchFault::NotConverged => None,
     }
 }

@@ -1,18 +1,19 @@
 //! The aircraft: layout, propulsion, bench table.
 
 use leptos::prelude::*;
-use liftmargin_document::keys::LAYOUTS;
+use liftmargin_document::keys::{LAYOUTS, layout_name};
 use liftmargin_document::model::numbers::{
     AIRFRAME_LAYOUT, FRAME, FRAME_POSITION, PROPULSION, SETUP_AIRFRAME,
 };
 use liftmargin_document::model::{Airframe, Layout, Propulsion};
 use liftmargin_document::record::List;
 
-use super::super::entry::{choice, choose, entries, keys};
+use super::super::entry::{choice, choose, entries};
 use super::super::listing::{choices_of, name_field, thing_buttons};
 use super::Section;
 use super::bench::BenchTable;
 use crate::live::{act, live_for};
+use crate::parts::Choices;
 use crate::store::Store;
 
 /// Airframe of the setup.
@@ -57,10 +58,15 @@ fn new_airframe() -> Airframe {
     }
 }
 
+/// Layouts by the names of the trade.
+fn layouts() -> Choices {
+    LAYOUTS.iter().map(|key| ((*key).to_owned(), layout_name(key).to_owned())).collect()
+}
+
 fn airframe_fields(id: String) -> AnyView {
     view! {
         {name_field(List::Airframes, &id, "Name")}
-        {choice(&id, &AIRFRAME_LAYOUT, "Rotor layout", keys(LAYOUTS))}
+        {choice(&id, &AIRFRAME_LAYOUT, "Rotor layout", layouts)}
         <div class="entries">{entries(&id, FRAME)}</div>
         <details class="more">
             <summary>"Where the bare frame balances"</summary>

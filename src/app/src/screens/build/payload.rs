@@ -1,9 +1,8 @@
 //! What is on board beside packs: items with mass, place and power.
 
 use leptos::prelude::*;
-use liftmargin_document::keys::ITEM_KINDS;
 use liftmargin_document::model::numbers::{ITEM, ITEM_KIND, ITEM_MASS};
-use liftmargin_document::model::{Item, Load};
+use liftmargin_document::model::{Item, ItemKind, Load};
 use liftmargin_document::record::List;
 
 use super::super::entry::{choice, entries, entry, keys};
@@ -66,7 +65,7 @@ fn load_row(place: String) -> AnyView {
             <details class="more">
                 <summary>"More on " {name}</summary>
                 {name_field(List::Items, &item, "Name")}
-                {choice(&item, &ITEM_KIND, "Kind", keys(ITEM_KINDS))}
+                {choice(&item, &ITEM_KIND, "Kind", keys(ItemKind::KEYS))}
                 <div class="entries">{entries(&item, ITEM)}</div>
                 <p class="row"><button type="button" on:click=take_out>"Take out of this setup"</button></p>
                 {thing_buttons(List::Items, &item)}

@@ -1,8 +1,8 @@
 //! Packs in strings, the meter, leads.
 
 use leptos::prelude::*;
+use liftmargin_core::cell::Chemistry;
 use liftmargin_document::fields::Field;
-use liftmargin_document::keys::CHEMISTRIES;
 use liftmargin_document::model::numbers::{
     PACK_CHEMISTRY, PACK_TYPE, SETUP_METER, STRING, SUPPLY_POSITION, TYPE_AGE, WIRING,
 };
@@ -258,7 +258,7 @@ fn pack_type(id: String) -> AnyView {
         <details class="more">
             <summary>{text(move || name_of(store, List::PackTypes, &own))}</summary>
             {name_field(List::PackTypes, &id, "Name")}
-            {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(CHEMISTRIES))}
+            {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(Chemistry::KEYS))}
             <div class="entries">{entries(&id, PACK_TYPE)} {entries(&id, TYPE_AGE)}</div>
             {thing_buttons(List::PackTypes, &id)}
         </details>

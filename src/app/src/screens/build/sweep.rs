@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use liftmargin_document::measure::contingency::{sweep_axis, sweep_place};
 use liftmargin_document::measure::number::write_trimmed;
 use liftmargin_document::measure::{Units, checks, words};
-use liftmargin_document::sweep::{Sweep, SweepAxis, SweepPoint, sweep};
+use liftmargin_document::sweep::{Side, Sweep, SweepAxis, SweepPoint, sweep};
 use uom::si::electric_current::ampere;
 use uom::si::time::minute;
 
@@ -73,7 +73,11 @@ fn crossing_words(sweep: &Sweep, axis: SweepAxis, units: Units) -> String {
             units.decimal_mark(),
         );
         let check = crossing.check.map_or("a check", checks::name);
-        format!("Beyond {place}\u{a0}{} it says no: {}.", unit.symbol(), words::lower_first(check))
+        let side = match crossing.beyond {
+            Side::Below => "Below",
+            Side::Above => "Above",
+        };
+        format!("{side} {place}\u{a0}{} it says no: {}.", unit.symbol(), words::lower_first(check))
     };
     sweep.crossings.iter().map(words).collect::<Vec<_>>().join(" ")
 }
