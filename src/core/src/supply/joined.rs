@@ -33,6 +33,8 @@ pub(crate) struct Kernel {
     pub units: Vec<Unit>,
     /// The kind of each string; kinds are numbered without gaps.
     kind_of_string: Vec<usize>,
+    /// How many strings there are of each kind.
+    counts: Vec<f64>,
     pub string_ohm: f64,
     pub bus_ohm: f64,
     pub auxiliary_w: f64,
@@ -48,14 +50,17 @@ impl Kernel {
         let mut units: Vec<Unit> = Vec::with_capacity(MOST_UNITS);
         let mut kinds: Vec<&PackString> = Vec::with_capacity(MOST_STRINGS);
         let mut kind_of_string = Vec::with_capacity(MOST_STRINGS);
+        let mut counts: Vec<f64> = Vec::with_capacity(MOST_STRINGS);
         for string in supply.strings.iter().take(MOST_STRINGS) {
             if let Some(known) = kinds.iter().position(|known| *known == string) {
                 kind_of_string.push(known);
+                counts[known] += 1.0;
                 continue;
             }
             let (kind, first) = (kinds.len(), units.len());
             kinds.push(string);
             kind_of_string.push(kind);
+            counts.push(1.0);
             for pack in &string.packs {
                 let unit = Unit::new(kind, pack, behaviour, &rise, surroundings_k);
                 match units.iter_mut().skip(first).find(|known| known.same_kind(&unit)) {
@@ -67,6 +72,7 @@ impl Kernel {
         Self {
             units,
             kind_of_string,
+            counts,
             string_ohm: supply.string_resistance.value,
             bus_ohm: supply.bus_resistance.value,
             auxiliary_w: supply.auxiliary_power.value / supply.converter_efficiency.value,
@@ -78,17 +84,13 @@ impl Kernel {
         self.kind_of_string.len()
     }
 
-    fn kinds(&self) -> usize {
-        self.kind_of_string.iter().fold(0, |most, kind| most.max(kind + 1))
-    }
-
     fn kind_of(&self, string: usize) -> Option<usize> {
         self.kind_of_string.get(string).copied()
     }
 
     /// How many strings are of the unit's kind.
     pub fn alike(&self, unit: &Unit) -> f64 {
-        self.kind_of_string.iter().filter(|kind| **kind == unit.kind).count() as f64
+        self.counts[unit.kind]
     }
 
     /// The packs of one string, each kind once, with their states.
@@ -113,9 +115,11 @@ impl Kernel {
             return (rest, states.to_vec());
         }
         let kind = rest.kind_of_string.remove(lost);
-        if rest.kind_of_string.contains(&kind) {
+        rest.counts[kind] -= 1.0;
+        if rest.counts[kind] > 0.0 {
             return (rest, states.to_vec());
         }
+        rest.counts.remove(kind);
         let kept = self.units.iter().zip(states).filter(|(unit, _)| unit.kind != kind);
         let states = kept.map(|(_, state)| *state).collect();
         rest.units.retain(|unit| unit.kind != kind);
@@ -143,6 +147,7 @@ impl Kernel {
     }
 
     /// One cell of each unit.
+    #[inline]
     fn cells(&self, states: &[UnitState]) -> [(f64, f64); MOST_UNITS] {
         let mut cells = [(0.0, 0.0); MOST_UNITS];
         for ((unit, state), cell) in self.units.iter().zip(states).zip(&mut cells) {
@@ -151,10 +156,11 @@ impl Kernel {
         cells
     }
 
+    #[inline]
     fn joined(&self, cells: &[(f64, f64)]) -> [Branch; MOST_STRINGS] {
-        let mut branches = [Branch { emf_v: 0.0, resistance_ohm: self.string_ohm, count: 0.0 }; MOST_STRINGS];
-        for kind in &self.kind_of_string {
-            branches[*kind].count += 1.0;
+        let mut branches = [Branch::default(); MOST_STRINGS];
+        for (branch, count) in branches.iter_mut().zip(&self.counts) {
+            *branch = Branch { emf_v: 0.0, resistance_ohm: self.string_ohm, count: *count };
         }
         for (unit, (emf_v, ohmic_ohm)) in self.units.iter().zip(cells) {
             let branch = &mut branches[unit.kind];
@@ -168,7 +174,7 @@ impl Kernel {
     pub fn moment(&self, states: &[UnitState], power_w: f64) -> Result<CircuitSolution, Overload> {
         let cells = self.cells(states);
         let branches = self.joined(&cells);
-        let joined = branches.get(..self.kinds()).unwrap_or(&branches);
+        let joined = branches.get(..self.counts.len()).unwrap_or(&branches);
         let working = sharing::solve(joined, self.bus_ohm, power_w)?;
         let mut kind_a = [0.0; MOST_STRINGS];
         for (current_a, branch) in kind_a.iter_mut().zip(joined) {
