@@ -2,18 +2,21 @@
 
 use std::collections::HashSet;
 
-use liftmargin_core::card::{Card, card};
+use liftmargin_core::card::{Card, Outcome, Prepared, card};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::limits::{
     Band, CheckKind, Direction, Figure, LimitSource, Quantity, State, Thresholds, judge,
 };
+use liftmargin_core::propulsion::Evidence;
+use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{
-    ElectricCurrent, ElectricPotential, Mass, Ratio, ThermodynamicTemperature, Velocity,
+    ElectricCurrent, ElectricPotential, Length, Mass, Ratio, ThermodynamicTemperature, Velocity,
 };
 use liftmargin_document::measure::{Units, checks};
 use proptest::prelude::*;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
+use uom::si::length::meter;
 use uom::si::mass::kilogram;
 use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::kelvin;
@@ -37,7 +40,8 @@ fn cards() -> Vec<Card> {
 #[test]
 fn each_kind_is_computed_and_speaks_of_its_own_quantity() {
     let mut seen = HashSet::new();
-    for check in cards().iter().flat_map(|card| &card.checks) {
+    let judged = cards().into_iter().flat_map(|card| card.judged(None, &Thresholds::default()).checks);
+    for check in judged {
         seen.insert(check.kind.key());
         for figure in check.value.iter().chain([&check.limit]) {
             assert_eq!(figure.quantity(), check.kind.quantity(), "{:?}", check.kind);
@@ -59,6 +63,72 @@ fn figure(quantity: Quantity, si: f64) -> Figure {
         Quantity::Speed => Figure::Speed(Velocity::new::<meter_per_second>(si)),
         Quantity::VerticalSpeed => Figure::VerticalSpeed(Velocity::new::<meter_per_second>(si)),
     }
+}
+
+/// Thrust over weight is checked with what one aircraft in ten falls short of.
+#[test]
+fn a_wider_doubt_in_thrust_lowers_the_checked_margin() {
+    let site = craft::site(800.0, 15.0, 3.0);
+    let mut setup = craft::heavy(LayoutKind::OctoCross, 5.0);
+    let mut checked = |spread: f64| {
+        let (thrust_spread, power_spread) = (Ratio::new::<ratio>(spread), Ratio::new::<ratio>(0.1));
+        setup.airframe.unit.evidence =
+            Evidence::Estimate { thrust_spread, shaft_power_spread: power_spread, power_spread };
+        let card = card(&setup, &site, &Thresholds::default()).expect("inside the bounds");
+        let check = card.checks.iter().find(|check| check.kind == CheckKind::ThrustToWeightFresh);
+        (check.and_then(|check| check.value).expect("a value").si(), card.hover.thrust_to_weight.value)
+    };
+    let ((narrow, typical), (wide, same)) = (checked(0.02), checked(0.2));
+    assert!(wide < narrow && narrow < typical, "{wide} {narrow} {typical}");
+    assert!((typical - same).abs() < 1e-12);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// In wind and far away more and more draws stay out; no cautious figure is zero under a verdict better than no.
+    #[test]
+    fn prop_the_verdict_is_never_better_than_what_is_shown(
+        wind in 0.0..11.0f64, distance_m in 0.0..2000.0f64, airspeed in 8.0..18.0f64, payload_kg in 0.0..14.0f64,
+        kind in prop::sample::select(LayoutKind::ALL.to_vec()),
+    ) {
+        let (mut setup, site) = (craft::heavy(kind, payload_kg), craft::site(900.0, 12.0, wind));
+        setup.profile.distance = Length::new::<meter>(distance_m);
+        setup.profile.transit_airspeed = Velocity::new::<meter_per_second>(airspeed);
+        let thresholds = Thresholds::default();
+        let prepared = Prepared::new(&setup, &site, &thresholds).expect("inside the bounds");
+        // A leg that cannot be flown is a named refusal.
+        let Ok(card) = prepared.card() else { return Ok(()) };
+        let uncertainty = Uncertainty::for_airframe(&setup.airframe);
+        let sampler = prepared.sampler(&uncertainty, 1).expect("inside the bounds");
+        let cautious = sampler.and_then(|sampler| sampler.cautious(64));
+        let judged = card.judged(cautious.as_ref(), &thresholds);
+        prop_assert!(judged.checks.iter().all(|check| check.state <= judged.verdict.state));
+        if let (Outcome::Flies(_), Some(cautious)) = (&card.outcome, cautious) {
+            let figures = [cautious.land_by.value, cautious.turn_back.value, cautious.flight_time.value];
+            let is_assured = figures.iter().all(|figure| *figure > 0.0);
+            prop_assert!(is_assured || judged.verdict.state == State::No, "{cautious:?}");
+        } else {
+            prop_assert_eq!(judged.verdict.state, State::No);
+        }
+    }
+}
+
+/// Wind 9 m/s and 400 m to go with 13 m/s: more than one in ten does not come home, and the verdict says so.
+#[test]
+fn a_way_home_that_is_not_assured_is_a_no() {
+    let (mut setup, site) = (craft::heavy(LayoutKind::CoaxialQuad, 4.0), craft::site(500.0, 15.0, 9.0));
+    setup.profile.distance = Length::new::<meter>(400.0);
+    setup.profile.transit_airspeed = Velocity::new::<meter_per_second>(13.0);
+    let thresholds = Thresholds::default();
+    let prepared = Prepared::new(&setup, &site, &thresholds).expect("inside the bounds");
+    let sampler =
+        prepared.sampler(&Uncertainty::for_airframe(&setup.airframe), 1).expect("inside the bounds");
+    let cautious = sampler.and_then(|sampler| sampler.cautious(256)).expect("sampled");
+    let judged = prepared.card().expect("inside the bounds").judged(Some(&cautious), &thresholds);
+    let home = judged.checks.iter().find(|check| check.kind == CheckKind::ComesHome).expect("judged");
+    assert!(cautious.comes_home.value < 0.9, "{:?}", cautious.comes_home);
+    assert_eq!((home.state, judged.verdict.state), (State::No, State::No));
 }
 
 proptest! {

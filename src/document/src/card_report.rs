@@ -133,6 +133,7 @@ pub fn of(setup: &str, site: &str, card: &Card, cautious: Option<&Cautious>) -> 
         Outcome::Flies(flight) => Some(flight),
         _ => None,
     };
+    let judged = card.judged(cautious, &Thresholds::default());
     let mah = |charge: ElectricCharge| charge.get::<milliampere_hour>();
     let share = |ratio: Ratio| ratio.value;
     CardReport {
@@ -152,11 +153,11 @@ pub fn of(setup: &str, site: &str, card: &Card, cautious: Option<&Cautious>) -> 
         air_density_kg_m3: card.air.density.value,
         density_altitude_m: card.air.density_altitude.value,
         hover_power_w: card.hover.power.value,
-        verdict: card.verdict.state.key().to_owned(),
-        worst_check: card.verdict.worst.map(|kind| kind.key().to_owned()),
+        verdict: judged.verdict.state.key().to_owned(),
+        worst_check: judged.verdict.worst.map(|kind| kind.key().to_owned()),
         flight_limit: flight.map(|flight| flight.limit.key().to_owned()),
         no_flight: no_flight(&card.outcome),
-        checks: card.checks.iter().map(check).collect(),
+        checks: judged.checks.iter().map(check).collect(),
     }
 }
 

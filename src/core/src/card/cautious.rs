@@ -38,6 +38,8 @@ pub struct Cautious {
     pub land_by: ElectricCharge,
     /// One flight in ten must turn back before this on the meter on board.
     pub turn_back: ElectricCharge,
+    /// Share of the flights that come home as planned.
+    pub comes_home: Ratio,
     /// Where the doubt in flight time comes from, largest first.
     pub contributions: Vec<(Input, Ratio)>,
 }
@@ -218,7 +220,9 @@ impl Samples {
         let contributions = contributions(&self.deviations, &self.flight_time_s);
         let time = quantiles(&self.flight_time_s)?;
         let charge = |samples: &[f64]| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));
+        let home = self.flight_time_s.iter().filter(|time_s| **time_s > 0.0).count();
         Some(Cautious {
+            comes_home: Ratio::new::<ratio>(home as f64 / self.flight_time_s.len() as f64),
             median_flight_time: Time::new::<second>(time.median),
             flight_time: Time::new::<second>(time.cautious),
             land_by: charge(&self.land_by_c)?,

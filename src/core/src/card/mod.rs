@@ -3,6 +3,7 @@
 mod cautious;
 mod checks;
 mod contingency;
+mod judgement;
 mod margin;
 pub mod params;
 mod prepared;
@@ -12,6 +13,7 @@ mod worst_rotor;
 
 pub use cautious::{Cautious, Sampler, Samples};
 pub use contingency::{Contingencies, LostString, TurnBackRow, TurnBackTable};
+pub use judgement::Judgement;
 pub use params::{Airframe, Card, Hover, Outcome, Setup};
 pub use prepared::{Prepared, card};
 pub use rotors_stopped::{RotorsStopped, StoppedHover, rotors_stopped};

@@ -45,6 +45,10 @@ pub struct Hover {
     pub thrust_to_weight: Ratio,
     /// The same at land-by; none without a flight.
     pub thrust_to_weight_at_land_by: Option<Ratio>,
+    /// What one aircraft in ten falls short of at the start: by the spread of thrust and mass.
+    pub cautious_thrust_to_weight: Ratio,
+    /// The same at land-by; none without a flight.
+    pub cautious_thrust_to_weight_at_land_by: Option<Ratio>,
 }
 
 /// Whether there is a flight.

@@ -15,6 +15,7 @@ use crate::mass::{MassAndBalance, sum};
 use crate::profile::{Plan, plan};
 use crate::propulsion::OperatingPoint;
 use crate::rotor::{VORTEX_RING_SINK, hover_induced_velocity};
+use crate::spread::Uncertainty;
 use crate::supply::{Source, Supply};
 use crate::units::{ElectricCurrent, ElectricPotential, Length, Power, Ratio, Velocity};
 
@@ -36,6 +37,7 @@ pub struct Prepared<'a> {
     /// Thinner than at the launch site: margins are taken here.
     pub(super) set_air: Air,
     mass: MassAndBalance,
+    uncertainty: Uncertainty,
     pub(super) trim: Trim<'a>,
     /// As it came: a setup that cannot hover is told so before its legs are refused.
     plan: Result<Plan, InputError>,
@@ -62,7 +64,8 @@ impl<'a> Prepared<'a> {
         let mass = sum(&setup.items)?;
         let trim = Trim::new(&setup.airframe, &mass)?;
         let plan = plan(&trim, site, &setup.profile);
-        Ok(Self { setup, site, thresholds, air, set_air, mass, trim, plan })
+        let uncertainty = Uncertainty::for_airframe(&setup.airframe);
+        Ok(Self { setup, site, thresholds, air, set_air, mass, uncertainty, trim, plan })
     }
 
     /// The planned legs, or why there is no way home.
@@ -85,7 +88,7 @@ impl<'a> Prepared<'a> {
             Outcome::Flies(flight) => Some(self.in_hand(&flight.source_at_land_by, hover_power)?),
             _ => None,
         };
-        let hover = hover(&rotors, hover_power, &fresh, end.as_ref());
+        let hover = self.hover(&rotors, hover_power, &fresh, end.as_ref());
         let rotor_out = end.as_ref().map(|end| self.rotor_out(end)).transpose()?.flatten();
         let mut checks = self.checks(&hover, &outcome, end.as_ref(), rotor_out)?;
         checks.extend(string_out);
@@ -154,7 +157,7 @@ impl<'a> Prepared<'a> {
         let most = |current: ElectricCurrent, rotor: &OperatingPoint| current.max(rotor.motor_current);
         Ok(checks::all(&Facts {
             thresholds: self.thresholds,
-            thrust_to_weight: hover.thrust_to_weight,
+            thrust_to_weight: hover.cautious_thrust_to_weight,
             greatest_motor_current: hover.rotors.iter().fold(ElectricCurrent::default(), most),
             motor_current_limit: airframe
                 .unit
@@ -186,7 +189,7 @@ impl<'a> Prepared<'a> {
         let control = self.thresholds.control_thrust_share;
         Ok(InFlight {
             flight,
-            thrust_to_weight: end.thrust_to_weight,
+            thrust_to_weight: self.uncertainty.cautious_thrust_to_weight(end.thrust_to_weight),
             hover_throttle: hover.throttle_at_land_by,
             wind_held: greatest_wind_held(&self.trim, density, &end.level, control),
             climb_rate: greatest_climb_rate(&self.trim, density, end.level_voltage, control)?,
@@ -213,20 +216,23 @@ impl<'a> Prepared<'a> {
         Ok(hover_induced_velocity(diameter, self.air.density, self.trim.weight() * share)?
             * VORTEX_RING_SINK.0)
     }
-}
 
-fn hover(rotors: &[OperatingPoint], power: Power, fresh: &InHand, end: Option<&InHand>) -> Hover {
-    let most_v =
-        rotors.iter().fold(ElectricPotential::default(), |most, rotor| most.max(rotor.motor_voltage));
-    let throttle = |at: &InHand| at.hover_voltage.map(|bus| most_v / bus);
-    Hover {
-        power,
-        throttle: throttle(fresh),
-        throttle_at_land_by: end.and_then(throttle),
-        rotors: rotors.to_vec(),
-        greatest_thrust: fresh.level.thrust,
-        thrust_ruled_by: fresh.level.ruled_by,
-        thrust_to_weight: fresh.thrust_to_weight,
-        thrust_to_weight_at_land_by: end.map(|end| end.thrust_to_weight),
+    fn hover(&self, rotors: &[OperatingPoint], power: Power, fresh: &InHand, end: Option<&InHand>) -> Hover {
+        let cautious = |at: &InHand| self.uncertainty.cautious_thrust_to_weight(at.thrust_to_weight);
+        let most_v =
+            rotors.iter().fold(ElectricPotential::default(), |most, rotor| most.max(rotor.motor_voltage));
+        let throttle = |at: &InHand| at.hover_voltage.map(|bus| most_v / bus);
+        Hover {
+            power,
+            throttle: throttle(fresh),
+            throttle_at_land_by: end.and_then(throttle),
+            rotors: rotors.to_vec(),
+            greatest_thrust: fresh.level.thrust,
+            thrust_ruled_by: fresh.level.ruled_by,
+            thrust_to_weight: fresh.thrust_to_weight,
+            thrust_to_weight_at_land_by: end.map(|end| end.thrust_to_weight),
+            cautious_thrust_to_weight: cautious(fresh),
+            cautious_thrust_to_weight_at_land_by: end.map(cautious),
+        }
     }
 }

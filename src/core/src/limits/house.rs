@@ -28,6 +28,8 @@ impl Default for Thresholds {
             balance_greatest: share(1.25),
             climb_rate_least: Velocity::new::<meter_per_second>(1.0),
             climb_rate_fine: Velocity::new::<meter_per_second>(2.0),
+            comes_home_least: share(0.90),
+            comes_home_fine: share(0.98),
             reserve_share_usual: share(0.20),
         }
     }

@@ -95,6 +95,8 @@ check_kinds! {
     AllUpMass, "all-up-mass", Ceiling, Mass;
     /// Sink rate against the onset of the vortex ring state.
     DescentRate, "descent-rate", Ceiling, VerticalSpeed;
+    /// Share of the flights drawn from the doubt in the inputs that come home as planned.
+    ComesHome, "comes-home", Floor, Share;
     /// The reserve at land-by.
     Reserve, "reserve", Floor, Share;
 }

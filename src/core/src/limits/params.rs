@@ -164,6 +164,10 @@ pub struct Thresholds {
     pub climb_rate_least: Velocity,
     /// Climb rate at land-by from which it is fine.
     pub climb_rate_fine: Velocity,
+    /// Share of flights that must come home as planned.
+    pub comes_home_least: Ratio,
+    /// The same, from which it is fine.
+    pub comes_home_fine: Ratio,
     /// Reserve share from which it is fine.
     pub reserve_share_usual: Ratio,
 }

@@ -10,10 +10,16 @@ use crate::units::{Ratio, TemperatureInterval};
 use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
 
+/// Standard deviations below the middle that one in ten falls short of: Φ(−1.2816) = 0.1, any table of the normal
+/// distribution, from memory (held by the test in `draw`).
+const ONE_IN_TEN: f64 = 1.2816;
+
 /// One standard deviation of each uncertain input. All defaults: common practice, no source, but for power,
 /// which follows from what is known of the propulsion unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Uncertainty {
+    /// Of the thrust at equal speed: share, of its logarithm.
+    pub thrust: Ratio,
     /// All-up mass, share.
     pub mass: Ratio,
     /// Motor power at given thrust and air, share.
@@ -41,6 +47,7 @@ impl Uncertainty {
         let unit = evidence.power_spread();
         let share = Ratio::new::<ratio>;
         Self {
+            thrust: evidence.thrust_spread(),
             mass: share(0.01),
             power: share(unit.value.hypot(0.03)),
             capacity: share(0.03),
@@ -58,12 +65,18 @@ impl Uncertainty {
         Self { power: Ratio::new::<ratio>(of_unit.power.value.hypot(pairs)), ..of_unit }
     }
 
+    /// Thrust over weight that one aircraft in ten falls short of. Where full duty ends the thrust it goes with C_T, since
+    /// a rotor that gives more also turns the motor slower: cautious.
+    pub fn cautious_thrust_to_weight(&self, typical: Ratio) -> Ratio {
+        typical * (-ONE_IN_TEN * self.thrust.value.hypot(self.mass.value)).exp()
+    }
+
     /// Holds every deviation against its bound.
     ///
     /// # Errors
     /// `InputError::OutOfRange` naming the bound that is missed.
     pub fn validate(&self) -> Result<(), InputError> {
-        for share in [self.mass, self.power, self.capacity, self.resistance, self.wind] {
+        for share in [self.thrust, self.mass, self.power, self.capacity, self.resistance, self.wind] {
             Self::SHARE.check(share.value)?;
         }
         Self::TEMPERATURE.check(self.temperature.value)?;

@@ -27,6 +27,7 @@ pub const fn name(kind: CheckKind) -> &'static str {
         CheckKind::ClimbReserve => "Climb left at land-by",
         CheckKind::AllUpMass => "All-up mass against the frame's limit",
         CheckKind::DescentRate => "Sink rate against the rotors' own wake",
+        CheckKind::ComesHome => "Comes home as planned",
         CheckKind::Reserve => "Reserve at land-by",
     }
 }

@@ -3,7 +3,7 @@
 //! Built once; what changes while somebody types are texts alone, so that a figure follows the finger.
 
 use leptos::prelude::*;
-use liftmargin_core::card::{Card, Setup};
+use liftmargin_core::card::{Card, Judgement, Setup};
 use liftmargin_core::flight::Flight;
 use liftmargin_core::limits::State;
 use liftmargin_core::units::ElectricCharge;
@@ -11,7 +11,7 @@ use liftmargin_document::measure::answer::{self, Shown};
 use liftmargin_document::measure::checks::{limit, margin, value, verdict};
 use liftmargin_document::measure::{Units, words};
 
-use super::{card_of, fault_of, setup_of};
+use super::{card_of, fault_of, judged, setup_of};
 use crate::live::{Text, live, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
@@ -82,10 +82,11 @@ fn shape(track: Track) -> Shape {
 fn said(track: Track, units: Units) -> Option<Head> {
     let card = card_of(track)?;
     let headline = track.cautious.with(|caution| headline(&card, caution));
-    setup_of(track, |setup| said_of(&card, setup, headline, units))
+    let judged = judged(track, &card);
+    setup_of(track, |setup| said_of(&card, &judged, setup, headline, units))
 }
 
-fn said_of(card: &Card, setup: &Setup, headline: Option<Headline>, units: Units) -> Head {
+fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Headline>, units: Units) -> Head {
     let charge = |of: fn(Headline) -> Option<ElectricCharge>| match headline.and_then(of) {
         None => computing(),
         Some(charge) if charge.value <= 0.0 => not_assured(),
@@ -97,8 +98,8 @@ fn said_of(card: &Card, setup: &Setup, headline: Option<Headline>, units: Units)
     let flight = flight_of(card);
     let marks = flight.zip(headline).and_then(|(flight, headline)| marks(flight, headline));
     Head {
-        state: card.verdict.state,
-        sentence: verdict_words(card, units),
+        state: judged.verdict.state,
+        sentence: verdict_words(judged, units),
         no_flight: words::outcome(&card.outcome, &setup.policy, units).unwrap_or_default(),
         land_by: charge(|headline| headline.land_by),
         meter: flight.map(|flight| words::meter_place(flight.marks.place)).unwrap_or_default(),
@@ -146,7 +147,7 @@ fn marks(flight: &Flight, headline: Headline) -> Option<PackMarks> {
 }
 
 /// The verdict, its worst check and by how much.
-fn verdict_words(card: &Card, units: Units) -> String {
+fn verdict_words(card: &Judgement, units: Units) -> String {
     let words = verdict(&card.verdict);
     match card.checks.iter().find(|check| Some(check.kind) == card.verdict.worst) {
         Some(worst) => {

@@ -9,7 +9,8 @@ mod words;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use liftmargin_core::card::{Card, Setup};
+use liftmargin_core::card::{Card, Judgement, Setup};
+use liftmargin_core::limits::Thresholds;
 use liftmargin_document::DocumentError;
 use liftmargin_document::measure::Units;
 
@@ -75,6 +76,14 @@ pub fn card_of(track: Track) -> Option<Arc<Card>> {
     track.card.with(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned()))
 }
 
+/// The checks and the verdict with what sampling has found; while it is under way, with what it found last.
+pub fn judged(track: Track, card: &Card) -> Judgement {
+    track.cautious.with(|caution| match &caution.last {
+        None if !caution.fresh => Judgement { checks: card.checks.clone(), verdict: card.verdict },
+        last => card.judged(last.as_deref(), &Thresholds::default()),
+    })
+}
+
 /// The setup as core has it.
 pub fn setup_of<T>(track: Track, read: impl FnOnce(&Setup) -> T) -> Option<T> {
     track.ready.with(|ready| ready.as_ref().and_then(|ready| ready.as_ref().ok().map(|ready| read(&ready.0))))
@@ -103,11 +112,11 @@ fn Below() -> impl IntoView {
 
 /// All checks, once the fingers rest: the verdict above follows every keystroke.
 fn checks(track: Track, units: Units) -> Option<AnyView> {
-    let card = track.settled.get()?;
+    let judged = judged(track, track.settled.get()?.as_ref());
     let view = view! {
         <section>
             <h2>"All checks"</h2>
-            <CheckList checks=card.checks.clone() units />
+            <CheckList checks=judged.checks units />
         </section>
     };
     Some(view.into_any())

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_document::measure::{answer, checks, words};
 
-use super::card_of;
+use super::{card_of, judged};
 use crate::live::act;
 use crate::platform::share;
 use crate::store::{Store, Track, flight_of, headline};
@@ -29,7 +29,7 @@ fn text(store: Store, track: Track) -> Option<String> {
     let card = card_of(track)?;
     let units = store.units.get();
     let name = store.with_setup(|setup| setup.name.clone())?;
-    let verdict = checks::verdict(&card.verdict);
+    let verdict = checks::verdict(&judged(track, &card).verdict);
     let Some(headline) = track.cautious.with(|caution| headline(&card, caution)) else {
         return Some(format!("{name}: {verdict}"));
     };
