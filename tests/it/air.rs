@@ -71,7 +71,7 @@ fn val_nws_density_altitude() {
 
 /// Power law with exponent 1/7, ratios from its closed form (published engineering value of the exponent).
 #[test]
-fn val_power_law_wind_at_height() {
+fn wind_at_height_by_the_power_law() {
     for (height_m, factor) in [(2.0, 1.0), (10.0, 1.0), (20.0, 1.1041), (50.0, 1.2585), (120.0, 1.4262)] {
         let wind = wind_at(Velocity::new::<meter_per_second>(1.0), Length::new::<meter>(height_m));
         assert_close(wind.get::<meter_per_second>(), factor, 5e-5, &format!("{height_m} m"));

@@ -78,7 +78,7 @@ fn check_recovered(
 }
 
 #[test]
-fn val_synthetic_table_gives_back_its_coefficients() {
+fn a_synthetic_table_gives_back_its_coefficients() {
     for exponent in [0.0, -0.2] {
         let truth = unit(exponent);
         let table = bench(&truth, 44.4, 20, 0.0);
@@ -108,7 +108,7 @@ fn val_synthetic_table_gives_back_its_coefficients() {
 }
 
 #[test]
-fn val_synthetic_table_with_scatter_gives_back_power_and_speed() {
+fn a_synthetic_table_with_scatter_gives_back_power_and_speed() {
     for exponent in [0.0, -0.2] {
         let truth = unit(exponent);
         for (what, table) in [

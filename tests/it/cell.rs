@@ -43,7 +43,7 @@ fn val_published_open_circuit_voltage() {
 
 // Common practice, no source: full is 4.20 V, 4.35 V for high-voltage cells, which hold 85 to 92 % at 4.20 V.
 #[test]
-fn val_common_practice_full_cells() {
+fn common_practice_full_cells() {
     let full_v = Chemistry::ALL.map(|chemistry| chemistry.full_voltage().get::<volt>());
     for (got, want) in full_v.iter().zip([4.20, 4.35, 4.20]) {
         assert!((got - want).abs() < 1e-9, "{got} for {want}");
@@ -152,7 +152,7 @@ fn val_measured_half_c_predicts_one_c() {
 
 // The learning finds values that made the run: noise-free, so to 2 % (the faint pull towards the defaults).
 #[test]
-fn prop_learning_recovers_its_own_values() {
+fn learning_recovers_its_own_values() {
     let mut made = run("cells/measured_one_c.csv", 0.95, |index, _| if index % 20 < 10 { 2.0 } else { 6.0 });
     let resistance = ElectricalResistance::new::<milliohm>(30.0);
     let behaviour = CellBehaviour {
@@ -177,7 +177,7 @@ fn prop_learning_recovers_its_own_values() {
 }
 
 #[test]
-fn prop_learning_refuses_by_name() {
+fn learning_refuses_by_name() {
     let good = run("cells/measured_one_c.csv", 0.98, |_, _| 2.28);
     let mut backwards = good.clone();
     backwards.points.swap(3, 4);
@@ -203,7 +203,7 @@ fn val_cold_resistance_lies_between_the_sources() {
 
 // A measured value always wins over the estimate from cycles.
 #[test]
-fn prop_measured_wins_over_cycles() {
+fn measured_wins_over_cycles() {
     let mut pack = rig::pack(12.0, 1.5);
     pack.health.cycles = 500;
     pack.health.measured_capacity = Some(ElectricCharge::new::<ampere_hour>(11.0));
@@ -244,7 +244,7 @@ proptest! {
 }
 
 #[test]
-fn prop_cell_bounds_are_named() {
+fn cell_bounds_are_named() {
     let refused = state_of_charge_at_rest(Chemistry::LithiumPolymer, ElectricPotential::new::<volt>(4.4));
     assert_eq!(refused.expect_err("refused").field(), "rest_voltage");
     let refused = open_circuit_voltage(Chemistry::LithiumPolymer, Ratio::new::<ratio>(f64::NAN));

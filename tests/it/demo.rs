@@ -101,7 +101,7 @@ fn regress_the_csv_tables_are_those_of_the_bundle() {
 /// of 0.5 % on thrust and 0.75 % on current, 1 % on C_T and 2 % on C_P is what the scatter allows; power at equal thrust
 /// (T^1.5) then scatters by 1.1 % in a row.
 #[test]
-fn val_stated_coefficients_are_found_again() {
+fn the_stated_coefficients_are_found_again() {
     let bundle = demo();
     for (index, thrust_coefficient, power_coefficient) in [(0, 0.102, 0.0385), (1, 0.106, 0.041)] {
         let resolved = resolve_airframe(&bundle.airframes[index]).expect("fits");

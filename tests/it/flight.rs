@@ -39,7 +39,7 @@ fn cost_of_way_home(homebound: &[(LegKind, f64, f64)]) -> f64 {
 // Common practice, no source: land with 20 % left, so a string of 12,000 mAh is down at 9,600 on its own meter
 // and two such strings at 19,200 on a bus meter.
 #[test]
-fn val_common_practice_land_by_is_four_fifths() {
+fn common_practice_land_by_is_four_fifths() {
     let flight = flown(&two_strings(), &close_by(HOVER_W), 0.2);
     assert_eq!(flight.limit, FlightLimit::ReserveShare);
     for (meter, expected_mah) in flight.marks_by_meter.iter().zip([19_200.0, 9_600.0, 9_600.0]) {
@@ -52,7 +52,7 @@ fn val_common_practice_land_by_is_four_fifths() {
 // Common practice, no source: from close by the crew starts home about 1,000 mAh per string before land-by. A straight
 // way down costs less than that, a slow one with a go-around more.
 #[test]
-fn val_common_practice_turn_back_is_1000_mah_before() {
+fn common_practice_turn_back_is_1000_mah_before() {
     let straight = cost_of_way_home(&[(LegKind::Descent, 20.0, 0.9), (LegKind::Landing, 15.0, 1.0)]);
     let with_go_around = cost_of_way_home(&[
         (LegKind::Return, 25.0, 0.95),
@@ -65,7 +65,7 @@ fn val_common_practice_turn_back_is_1000_mah_before() {
 
 // Common practice, no source: two parallel strings are flown so that either alone can bring the aircraft down.
 #[test]
-fn val_common_practice_either_string_brings_it_down() {
+fn common_practice_either_string_brings_it_down() {
     let half = LossMoment::OnSetShare(Ratio::new::<ratio>(0.5));
     for lost in [0, 1] {
         for when in [LossMoment::TakeOff, half, LossMoment::TurnBack] {
@@ -81,7 +81,7 @@ fn val_common_practice_either_string_brings_it_down() {
 }
 
 #[test]
-fn prop_a_lost_string_says_what_fails_first() {
+fn a_lost_string_says_what_fails_first() {
     let old = pack(12.0, 8.0);
     let mut weak_rating = pack(12.0, 1.5);
     weak_rating.continuous_c_rating = Ratio::new::<ratio>(7.0);
@@ -103,7 +103,7 @@ fn prop_a_lost_string_says_what_fails_first() {
 
 // Common practice, no source: with a meter that shows 5 % too much, every mark is 5 % higher; other meters keep theirs.
 #[test]
-fn val_common_practice_meter_error_scales_the_marks() {
+fn common_practice_meter_error_scales_the_marks() {
     let mut biased = two_strings();
     biased.meter.place = MeterPlace::String(1);
     biased.meter.scale_error = Ratio::new::<ratio>(0.05);
@@ -126,7 +126,7 @@ fn val_ai2020_flight_from_a_rest_voltage() {
 }
 
 #[test]
-fn prop_the_floor_ends_the_flight_at_the_floor() {
+fn the_floor_ends_the_flight_at_the_floor() {
     let tired = pack(12.0, 6.0);
     let flight = flown(&supply(&[tired, tired]), &close_by(HOVER_W), 0.2);
     assert_eq!(flight.limit, FlightLimit::LoadedCellFloor);
@@ -135,7 +135,7 @@ fn prop_the_floor_ends_the_flight_at_the_floor() {
 }
 
 #[test]
-fn prop_the_strictest_reserve_rules() {
+fn the_strictest_reserve_rules() {
     let base = reserve(0.2);
     let of = |charge_ah: Option<f64>, time_min: Option<f64>| {
         let mut policy = base;
@@ -156,7 +156,7 @@ fn prop_the_strictest_reserve_rules() {
 }
 
 #[test]
-fn prop_too_much_power_is_a_named_collapse() {
+fn too_much_power_is_a_named_collapse() {
     let mut demand = close_by(HOVER_W);
     demand.homebound[2].power = Power::new::<watt>(90_000.0);
     let none = fly(&two_strings(), &demand, &reserve(0.2)).expect("in range").expect_err("collapses");
@@ -166,7 +166,7 @@ fn prop_too_much_power_is_a_named_collapse() {
 }
 
 #[test]
-fn prop_too_little_charge_names_limit_and_moment() {
+fn too_little_charge_names_limit_and_moment() {
     let mut empty = pack(12.0, 1.5);
     empty.rest_voltage = Some(ElectricPotential::new::<volt>(12.0 * 3.70));
     let none = fly(&supply(&[empty, empty]), &close_by(HOVER_W), &reserve(0.2)).expect("in range");
@@ -178,7 +178,7 @@ fn prop_too_little_charge_names_limit_and_moment() {
 
 // Energy balance, circuit laws: what the curves give up is at the load or heat, 0.1 %.
 #[test]
-fn val_circuit_laws_energy_balance() {
+fn energy_is_balanced_over_a_flight() {
     let (fresh, mut old) = (pack(12.0, 1.5), pack(11.0, 4.0));
     old.temperature = ThermodynamicTemperature::new::<degree_celsius>(5.0);
     old.rest_voltage = Some(ElectricPotential::new::<volt>(12.0 * 4.1));
@@ -193,7 +193,7 @@ fn val_circuit_laws_energy_balance() {
 }
 
 #[test]
-fn prop_halved_steps_change_land_by_little() {
+fn halved_steps_change_land_by_little() {
     let tired = pack(12.0, 6.0);
     let finer = FlightSettings { refinement: Ratio::new::<ratio>(2.0), ..FlightSettings::default() };
     for supply in [two_strings(), supply(&[tired, tired]), supply(&[pack(12.0, 2.0), pack(9.0, 5.0)])] {
@@ -207,7 +207,7 @@ fn prop_halved_steps_change_land_by_little() {
 }
 
 #[test]
-fn prop_warming_cold_packs_gains_time() {
+fn warming_cold_packs_gains_time() {
     let mut cold = pack(12.0, 1.5);
     cold.temperature = ThermodynamicTemperature::new::<degree_celsius>(-5.0);
     let settings = FlightSettings::default();
@@ -221,7 +221,7 @@ fn prop_warming_cold_packs_gains_time() {
 }
 
 #[test]
-fn prop_samples_run_without_gap_from_start_to_end() {
+fn samples_run_without_gap_from_start_to_end() {
     let flight = flown(&two_strings(), &close_by(HOVER_W), 0.2);
     let first = flight.samples.first().expect("a first");
     let last = flight.samples.last().expect("a last");
@@ -237,7 +237,7 @@ fn prop_samples_run_without_gap_from_start_to_end() {
 }
 
 #[test]
-fn prop_flight_refusals_name_the_field() {
+fn flight_refusals_name_the_field() {
     let mut endless = close_by(HOVER_W);
     endless.on_set = Power::new::<watt>(0.0);
     let mut wrong_leg = close_by(HOVER_W);

@@ -86,7 +86,7 @@ fn solve(circuit: &Circuit, load_w: f64) -> Share {
 
 // Circuit laws, solved by hand above; rounding only.
 #[test]
-fn val_circuit_laws_hand_solved() {
+fn circuits_as_solved_by_hand() {
     for circuit in &BY_HAND {
         let Share::Carried(sharing) = solve(circuit, circuit.load_w) else { panic!("carried by hand") };
         assert_close(sharing.bus_voltage.get::<volt>(), circuit.bus_v, 1e-9, "bus voltage");
@@ -98,7 +98,7 @@ fn val_circuit_laws_hand_solved() {
 
 // Greatest power E²/(4R), circuit laws: 50 V behind 10 mΩ is 62.5 kW.
 #[test]
-fn val_circuit_laws_greatest_power() {
+fn the_greatest_power_of_a_circuit_as_solved_by_hand() {
     let circuit = &BY_HAND[1];
     assert!(matches!(solve(circuit, 62_499.0), Share::Carried(_)));
     let Share::VoltageCollapse { greatest } = solve(circuit, 62_501.0) else { panic!("above the greatest") };
@@ -107,12 +107,12 @@ fn val_circuit_laws_greatest_power() {
 
 // Common practice, no source: twelve cells in series stand at 50.4 V full.
 #[test]
-fn val_common_practice_twelve_cells_full() {
+fn common_practice_twelve_cells_full() {
     assert_close(rig::two_strings().full_rest_voltage().get::<volt>(), 50.4, 1e-9, "full rest voltage");
 }
 
 #[test]
-fn prop_charge_on_board_is_of_the_weakest_pack() {
+fn charge_on_board_is_of_the_weakest_pack() {
     let (mut strong, mut weak) = (rig::pack(12.0, 1.5), rig::pack(10.0, 1.5));
     strong.cells_in_series = 6;
     weak.cells_in_series = 6;
@@ -136,7 +136,7 @@ fn val_wire_table_resistance() {
 type Spoil<'a> = &'a dyn Fn(&mut Supply);
 
 #[test]
-fn prop_supply_refusals_name_the_field() {
+fn supply_refusals_name_the_field() {
     let spoilt = |spoil: Spoil| {
         let mut supply = rig::two_strings();
         spoil(&mut supply);

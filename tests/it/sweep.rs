@@ -22,7 +22,7 @@ fn swept(bundle: &Bundle, setup: usize, axis: SweepAxis, places: usize) -> Sweep
 }
 
 #[test]
-fn prop_more_mass_or_height_never_flies_longer() {
+fn more_mass_or_height_never_flies_longer() {
     let bundle = demo();
     for axis in [SweepAxis::PayloadMass, SweepAxis::Elevation] {
         for setup in 0..bundle.setups.len() {
