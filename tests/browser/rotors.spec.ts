@@ -56,7 +56,7 @@ test("a sweep marks the present and names the limit that is crossed", async ({ p
         await expect(plot.locator("polyline")).toHaveCount(3);
     }
     await choose(page, "Vary", "Payload mass");
-    await expect(figure(page, "sweep-limits")).toContainText(/Beyond \d+[.]\d+.kg it says no: /);
+    await expect(figure(page, "sweep-limits")).toContainText(/Above \d+[.]\d+.kg it says no: /);
 });
 
 test("beside the card: every meter, turning back from elsewhere, a lost string, the doubt", async ({ page }) => {

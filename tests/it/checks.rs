@@ -12,7 +12,8 @@ use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{
     ElectricCurrent, ElectricPotential, Length, Mass, Ratio, ThermodynamicTemperature, Velocity,
 };
-use liftmargin_document::measure::{Units, checks};
+use liftmargin_document::present::Units;
+use liftmargin_document::words::checks;
 use proptest::prelude::*;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;

@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use liftmargin_document::fields::Entry;
-use liftmargin_document::measure::{Draft, Units, label};
 use liftmargin_document::model::Bundle;
 use liftmargin_document::model::numbers::{self, GROUPS};
 use liftmargin_document::open::{open_strict, save};
+use liftmargin_document::present::{Draft, Units};
 use liftmargin_document::record::List;
+use liftmargin_document::words::label;
 
 /// The saved file, with one pack.
 fn saved() -> Bundle {

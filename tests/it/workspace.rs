@@ -1,8 +1,8 @@
 //! What a browser keeps: whole or not at all, with the way back.
 
-use liftmargin_document::measure::Units;
 use liftmargin_document::model::{Bundle, Item, Setup};
 use liftmargin_document::open::open_strict;
+use liftmargin_document::present::Units;
 use liftmargin_document::record::Record;
 use liftmargin_document::whatif::{Change, WhatIf, apply};
 use liftmargin_document::workspace::overlay::{self, Becomes};
@@ -125,7 +125,7 @@ fn a_swap_taken_back_leaves_no_change() {
     overlay::set_becomes(&mut what_if, &from, Becomes::AsSaved);
     overlay::add(&mut what_if, &to);
     assert_eq!(overlay::added(&what_if), std::slice::from_ref(&to));
-    overlay::take_off(&mut what_if, &to);
+    overlay::remove(&mut what_if, &to);
     overlay::set_extra_mass(&mut what_if, Some(0.0), [0.0; 3]);
     assert_eq!(what_if, WhatIf::default());
     assert_eq!(apply(&bundle, &setup, &what_if).as_ref(), Ok(&bundle));

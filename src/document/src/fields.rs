@@ -7,8 +7,8 @@
 use liftmargin_core::input_range::{InputRange, Kind};
 
 use crate::error::DocumentError;
-use crate::measure::Unit;
 use crate::model::Bundle;
+use crate::present::Unit;
 use crate::record::{List, Record};
 
 /// What there is to say about a number.
@@ -180,7 +180,7 @@ macro_rules! field {
         $crate::fields::Field {
             number: $crate::fields::Number {
                 path: concat!($($path),*),
-                unit: $crate::measure::Unit::$unit,
+                unit: $crate::present::Unit::$unit,
                 range: &$range,
                 optional: $optional,
                 label: $label,

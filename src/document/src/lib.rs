@@ -9,17 +9,18 @@ pub mod fields;
 pub mod keys;
 pub mod record;
 
-pub mod measure;
 pub mod merge;
 pub mod metar;
 mod migrate;
 pub mod model;
 pub mod open;
+pub mod present;
 mod quantity;
 pub mod resolve;
 mod shape;
 pub mod sweep;
 pub mod whatif;
+pub mod words;
 pub mod workspace;
 
 pub use error::DocumentError;

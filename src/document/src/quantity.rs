@@ -8,7 +8,7 @@ use uom::si::length::meter;
 
 use crate::error::DocumentError;
 use crate::fields::{Field, Number};
-use crate::measure::Unit;
+use crate::present::Unit;
 
 /// A point in body axes, forward, right, down.
 pub(crate) fn position<T>(axes: [&'static Field<T>; 3], thing: &T) -> Result<Position, DocumentError> {

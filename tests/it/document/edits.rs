@@ -5,12 +5,12 @@ use liftmargin_document::bench_csv::{inspect, read};
 use liftmargin_document::edit::{add, copy, delete, new_setup};
 use liftmargin_document::fields::Entry;
 use liftmargin_document::keys::{LAYOUTS, METERS};
-use liftmargin_document::measure::{Units, entry};
 use liftmargin_document::model::numbers::{GROUPS, STRING, WORDS};
 use liftmargin_document::model::{
     Airframe, Bench, Bundle, Item, ItemKind, Load, Pack, PackRef, PackString, PackType, Setup, Site,
 };
 use liftmargin_document::open::open;
+use liftmargin_document::present::{Units, entry};
 use liftmargin_document::record::{List, Record};
 use liftmargin_document::resolve;
 use liftmargin_document::workspace::{Workspace, bench_rows};

@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 use liftmargin_core::limits::Check;
-use liftmargin_document::measure::{Units, checks};
+use liftmargin_document::present::Units;
+use liftmargin_document::words::checks;
 
 use super::state_mark::state_mark;
 

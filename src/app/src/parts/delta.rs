@@ -1,15 +1,16 @@
 //! Before and after.
 
 use leptos::prelude::*;
+use liftmargin_document::present::Way;
 
 use crate::live::{Text, text};
 
 /// Which way a change goes for the flight: key, sign, word.
-fn way(better: Option<bool>) -> (&'static str, &'static str, &'static str) {
-    match better {
-        Some(true) => ("better", "\u{25b2}", " better"),
-        Some(false) => ("worse", "\u{25bc}", " worse"),
-        None => ("same", "=", " no change"),
+const fn shown(way: Way) -> (&'static str, &'static str, &'static str) {
+    match way {
+        Way::Better => ("better", "\u{25b2}", " better"),
+        Way::Worse => ("worse", "\u{25bc}", " worse"),
+        Way::Same => ("same", "=", " no change"),
     }
 }
 
@@ -27,10 +28,10 @@ pub fn Delta(
     /// The change in words, "−1 min 20 s".
     change: Text,
     /// Better, worse, or neither.
-    better: Memo<Option<bool>>,
+    way: Memo<Way>,
 ) -> impl IntoView {
     let of = move |part: fn((&'static str, &'static str, &'static str)) -> &'static str| {
-        text(move || part(way(better.get())).to_owned())
+        text(move || part(shown(way.get())).to_owned())
     };
     view! {
         <div class="delta" data-delta=figure data-way=of(|way| way.0)>

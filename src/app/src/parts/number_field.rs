@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_core::input_range::Kind;
 use liftmargin_document::fields::Number;
-use liftmargin_document::measure::{Draft, Units};
+use liftmargin_document::present::{Draft, Units};
 
 use super::ids;
 use crate::live::{act_on, flag, memo, text, typed};

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_core::flight::MeterMarks;
 use liftmargin_core::units::ElectricCharge;
-use liftmargin_document::measure::{Units, answer};
+use liftmargin_document::present::{Units, answer};
 
 use super::svg::{Anchor, At, Svg};
 use crate::live::Text;

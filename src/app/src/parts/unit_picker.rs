@@ -1,7 +1,7 @@
 //! The user's units, one tap each.
 
 use leptos::prelude::*;
-use liftmargin_document::measure::{Choice, DecimalMark, Units};
+use liftmargin_document::present::{Choice, DecimalMark, Units};
 
 use super::choice::SegmentField;
 use crate::live::{act, text};

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use liftmargin_core::limits::State;
-use liftmargin_document::measure::checks::state_word;
+use liftmargin_document::words::checks::state_word;
 
 use super::state_mark::state_mark;
 use crate::live::{Text, live, text};

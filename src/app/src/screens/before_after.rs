@@ -1,10 +1,7 @@
 //! What the what-if comes to: before, after, the change.
 
 use leptos::prelude::*;
-use liftmargin_core::units::Ratio;
-use liftmargin_document::measure::Units;
-use liftmargin_document::measure::answer::{self, Toward, round_to};
-use liftmargin_document::measure::number::write;
+use liftmargin_document::present::{BeforeAfter as Change, Units, Way};
 
 use super::card::{card_of, fault_of};
 use super::problem::problem;
@@ -26,7 +23,7 @@ pub fn BeforeAfter() -> impl IntoView {
         line("flight-time", "Flight time", move || heroes.get().and_then(minutes)),
         line("land-by", "Land by", move || heroes.get().and_then(|heroes| land_by(heroes, units.get()))),
         line("thrust-to-weight", "Thrust-to-weight", move || {
-            margins.get().map(|margins| thrust_to_weight(margins, units.get()))
+            margins.get().map(|(before, after)| Change::thrust_to_weight(before, after, units.get()))
         }),
     ];
     view! {
@@ -35,8 +32,8 @@ pub fn BeforeAfter() -> impl IntoView {
     }
 }
 
-/// Before, after, the change; none while they are being computed, or without a flight.
-type Line = Option<(String, String, String)>;
+/// None while a figure is being computed, or without a flight.
+type Line = Option<Change>;
 
 fn headline_of(track: Track) -> Option<Headline> {
     card_of(track).and_then(|card| track.cautious.with(|caution| headline(&card, caution)))
@@ -47,48 +44,22 @@ fn line(
     label: &'static str,
     line: impl Fn() -> Line + Send + Sync + 'static,
 ) -> AnyView {
-    let line = memo(move || line().unwrap_or_else(|| ("…".to_owned(), "…".to_owned(), String::new())));
-    let before = text(move || line.get().0);
-    let after = text(move || line.get().1);
-    let change = text(move || line.get().2);
-    let better = memo(move || line.with(|line| more_is_better(&line.2)));
-    view! { <Delta figure label before after change better /> }.into_any()
-}
-
-/// More is better, as far as it can be seen after rounding.
-fn more_is_better(change: &str) -> Option<bool> {
-    match change.chars().next() {
-        Some('+') => Some(true),
-        Some('\u{2212}') => Some(false),
-        _ => None,
-    }
+    let line = memo(line);
+    let of = move |read: fn(&Change) -> &str, none: &'static str| {
+        text(move || line.with(|line| line.as_ref().map_or(none, read).to_owned()))
+    };
+    let (before, after) = (of(|line| &line.before, "…"), of(|line| &line.after, "…"));
+    let change = of(|line| &line.change, "");
+    let way = memo(move || line.with(|line| line.as_ref().map_or(Way::Same, |line| line.way)));
+    view! { <Delta figure label before after change way /> }.into_any()
 }
 
 fn minutes((before, after): (Headline, Headline)) -> Line {
     let (before, after) = before.flight_time.zip(after.flight_time)?;
-    Some((answer::time(before), answer::time(after), answer::time_change(before, after)))
+    Some(Change::time(before, after))
 }
 
 fn land_by((before, after): (Headline, Headline), units: Units) -> Line {
     let (before, after) = before.land_by.zip(after.land_by)?;
-    let shown = |charge| answer::charge(charge, units).to_string();
-    Some((shown(before), shown(after), answer::charge_change(before, after, units)))
-}
-
-fn thrust_to_weight((before, after): (Ratio, Ratio), units: Units) -> (String, String, String) {
-    let shown = |ratio| answer::thrust_to_weight(ratio, units).to_string();
-    (shown(before), shown(after), ratio_change(before, after, units))
-}
-
-/// After less before: the difference of the two shown figures, so that a reader can check it.
-fn ratio_change(before: Ratio, after: Ratio, units: Units) -> String {
-    const STEP: f64 = 0.1;
-    let shown = |ratio: Ratio| round_to(ratio.value, STEP, Toward::Down);
-    let change = shown(after) - shown(before);
-    let sign = if change >= STEP / 2.0 { "+" } else { "" };
-    if change.abs() < STEP / 2.0 {
-        "no change".to_owned()
-    } else {
-        format!("{sign}{}", write(change, 1, units.decimal_mark()))
-    }
+    Some(Change::charge(before, after, units))
 }

@@ -3,10 +3,11 @@
 use leptos::prelude::*;
 use liftmargin_core::input_error::InputError;
 use liftmargin_document::DocumentError;
-use liftmargin_document::measure::{EntryFault, Units, words};
 use liftmargin_document::model::numbers::STRING;
 use liftmargin_document::model::{Bundle, Setup, entered_once};
+use liftmargin_document::present::{EntryFault, Units};
 use liftmargin_document::record::List;
+use liftmargin_document::words;
 
 use super::entry::element_id;
 use crate::live::act;

@@ -3,11 +3,12 @@
 use leptos::prelude::*;
 use liftmargin_core::air::air_above;
 use liftmargin_core::units::Length;
-use liftmargin_document::measure::{Units, answer, words};
 use liftmargin_document::model::numbers::{SET, SETUP_SITE, SITE};
 use liftmargin_document::model::{Bundle, Site};
+use liftmargin_document::present::{Units, answer};
 use liftmargin_document::record::{List, Record};
 use liftmargin_document::resolve::resolve_site;
+use liftmargin_document::words;
 
 use super::entry::{choice, choose, entries};
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};

@@ -130,12 +130,12 @@ fn Added() -> impl IntoView {
     });
     let row = move |id: String| {
         let name = untrack(|| name_of(store, List::Items, &id));
-        let label = format!("Take off {name}");
-        let take_off = act(move || change(store, |what_if| overlay::take_off(what_if, &id)));
+        let label = format!("Remove {name}");
+        let remove = act(move || change(store, |what_if| overlay::remove(what_if, &id)));
         view! {
             <li class="thing">
                 <span>{name}</span>
-                <button type="button" on:click=take_off>{label}</button>
+                <button type="button" on:click=remove>{label}</button>
             </li>
         }
     };

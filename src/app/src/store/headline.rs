@@ -1,55 +1,11 @@
-//! The large figures: the cautious ones, and never a bolder figure while they are being computed.
+//! The large figures of what is computed so far.
 
-use liftmargin_core::card::{Card, Cautious, Outcome};
-use liftmargin_core::flight::Flight;
-use liftmargin_core::units::{ElectricCharge, Time};
+use liftmargin_core::card::Card;
+pub use liftmargin_document::present::{Headline, flight_of};
 
 use super::answer::Caution;
 
-/// The figures to act on. One that is none is being computed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Headline {
-    /// Shown by the meter on board when the aircraft must be down.
-    pub land_by: Option<ElectricCharge>,
-    /// Shown by the meter on board when the way home must begin.
-    pub turn_back: Option<ElectricCharge>,
-    /// From motor start to turning back, cautious.
-    pub turn_back_at: Option<Time>,
-    /// From lift-off to touchdown, cautious.
-    pub flight_time: Option<Time>,
-    /// The same, middle value.
-    pub median_flight_time: Time,
-    /// Whether the cautious figures belong to the inputs as they are now.
-    pub fresh: bool,
-}
-
-/// The flight of a card, if there is one.
-pub fn flight_of(card: &Card) -> Option<&Flight> {
-    match &card.outcome {
-        Outcome::Flies(flight) => Some(flight),
-        _ => None,
-    }
-}
-
 /// The large figures of a card that flies.
 pub fn headline(card: &Card, caution: &Caution) -> Option<Headline> {
-    let flight = flight_of(card)?;
-    let of = |figure: fn(&Cautious) -> f64, middle: f64| {
-        let cautious = figure(caution.last.as_deref()?);
-        // A figure of before the last change may stand only where it errs to the safe side.
-        if caution.fresh { Some(cautious.min(middle)) } else { (cautious <= middle).then_some(cautious) }
-    };
-    let charge = |value| ElectricCharge::new::<uom::si::electric_charge::coulomb>(value);
-    let time = |value| Time::new::<uom::si::time::second>(value);
-    let flight_time = of(|cautious| cautious.flight_time.value, flight.flight_time.value);
-    // The whole doubt in time is doubt in the work on set, which comes before turning back.
-    let lost = flight_time.map(|cautious| flight.flight_time.value - cautious);
-    Some(Headline {
-        land_by: of(|cautious| cautious.land_by.value, flight.marks.land_by.value).map(charge),
-        turn_back: of(|cautious| cautious.turn_back.value, flight.marks.turn_back.value).map(charge),
-        turn_back_at: lost.map(|lost| time((flight.turn_back_at.value - lost).max(0.0))),
-        flight_time: flight_time.map(time),
-        median_flight_time: flight.flight_time,
-        fresh: caution.fresh,
-    })
+    Headline::new(card, caution.last.as_deref(), caution.fresh)
 }

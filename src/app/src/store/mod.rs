@@ -17,9 +17,9 @@ pub use offline::Offline;
 pub use saving::{Rescued, Saving};
 
 use leptos::prelude::*;
-use liftmargin_document::measure::Units;
 use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::open::BrokenRecord;
+use liftmargin_document::present::Units;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::{History, open_setup};
 

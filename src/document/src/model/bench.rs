@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Airframe, Extra, parts};
 use crate::fields::{Entry, Field, Group, Number, part_fields};
-use crate::measure::Unit;
+use crate::present::Unit;
 
 /// A bench table.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]

@@ -14,9 +14,9 @@ pub use keep::keep;
 use serde_json::{Value, json};
 
 use crate::error::DocumentError;
-use crate::measure::Units;
 use crate::model::Bundle;
 use crate::open::{self, BrokenRecord};
+use crate::present::Units;
 
 /// What one browser keeps.
 #[derive(Debug, Clone, PartialEq)]

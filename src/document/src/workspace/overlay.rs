@@ -74,8 +74,8 @@ pub fn add(what_if: &mut WhatIf, item: &str) {
     what_if.changes.insert(0, Change::Add { item: item.to_owned() });
 }
 
-/// Takes an added item off again.
-pub fn take_off(what_if: &mut WhatIf, wanted: &str) {
+/// Removes an added item again.
+pub fn remove(what_if: &mut WhatIf, wanted: &str) {
     set_mass(what_if, wanted, None);
     what_if.changes.retain(|change| !matches!(change, Change::Add { item } if item == wanted));
 }

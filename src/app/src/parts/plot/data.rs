@@ -1,6 +1,6 @@
 //! What is drawn: numbers in the units that they are shown in, and the words for them.
 
-use liftmargin_document::measure::DecimalMark;
+use liftmargin_document::present::DecimalMark;
 
 /// How a series is drawn; each differs from the others without colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

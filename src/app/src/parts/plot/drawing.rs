@@ -1,7 +1,7 @@
 //! The whole drawing of a plot, without the line at the moment that is read.
 
-use liftmargin_document::measure::number::write;
-use liftmargin_document::measure::ticks::Axis;
+use liftmargin_document::present::number::write;
+use liftmargin_document::present::ticks::Axis;
 
 use super::super::svg::{Anchor, At, Svg};
 use super::data::{Mark, Plot};

@@ -1,6 +1,6 @@
 //! Where things stand on the drawing, in its own units (360 wide, so that text keeps its size on a phone).
 
-use liftmargin_document::measure::ticks::{Axis, axis, axis_with_ends};
+use liftmargin_document::present::ticks::{Axis, axis, axis_with_ends};
 
 use super::data::{Panel, Plot};
 

@@ -1,8 +1,8 @@
 //! One panel: frame, ticks, limits, series.
 
-use liftmargin_document::measure::DecimalMark;
-use liftmargin_document::measure::number::write;
-use liftmargin_document::measure::ticks::Axis;
+use liftmargin_document::present::DecimalMark;
+use liftmargin_document::present::number::write;
+use liftmargin_document::present::ticks::Axis;
 
 use super::super::svg::{Anchor, At, Svg};
 use super::data::{Ink, LimitLine, Panel, Series};

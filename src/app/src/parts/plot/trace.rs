@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use liftmargin_document::measure::number::write;
+use liftmargin_document::present::number::write;
 
 use super::data::{Panel, Plot, Series};
 use super::drawing::{cursor, drawing, view_box};

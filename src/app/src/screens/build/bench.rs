@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use liftmargin_document::bench_csv::{Columns, Sheet, inspect, read};
-use liftmargin_document::measure::words;
 use liftmargin_document::model::numbers::BENCH_DENSITY;
 use liftmargin_document::model::{Airframe, Bench, Bundle};
 use liftmargin_document::record::Record;
+use liftmargin_document::words;
 use liftmargin_document::workspace::bench_rows;
 
 use super::super::entry::{element_id, entry};

@@ -67,7 +67,7 @@ fn load_row(place: String) -> AnyView {
                 {name_field(List::Items, &item, "Name")}
                 {choice(&item, &ITEM_KIND, "Kind", keys(ItemKind::KEYS))}
                 <div class="entries">{entries(&item, ITEM)}</div>
-                <p class="row"><button type="button" on:click=take_out>"Take out of this setup"</button></p>
+                <p class="row"><button type="button" on:click=take_out>"Remove from this setup"</button></p>
                 {thing_buttons(List::Items, &item)}
             </details>
         </li>

@@ -7,12 +7,13 @@ use liftmargin_core::limits::Thresholds;
 use liftmargin_core::mass::{mass_notes, slide_to_balance};
 use liftmargin_core::propulsion::OperatingPoint;
 use liftmargin_core::units::Ratio;
-use liftmargin_document::measure::contingency::{part_length, rotor_out as rotor_out_words, slide};
-use liftmargin_document::measure::{Units, answer, words};
 use liftmargin_document::model::{self, Bundle};
+use liftmargin_document::present::{Units, answer};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{Movable, movables};
 use liftmargin_document::whatif;
+use liftmargin_document::words;
+use liftmargin_document::words::contingency::{part_length, rotor_out as rotor_out_words, slide};
 use uom::si::length::meter;
 
 use super::super::card::{card_of, setup_of};

@@ -1,10 +1,10 @@
 //! The builder's sweep: minutes, margin and current while one thing is varied.
 
 use leptos::prelude::*;
-use liftmargin_document::measure::contingency::{sweep_axis, sweep_place};
-use liftmargin_document::measure::number::write_trimmed;
-use liftmargin_document::measure::{Units, checks, words};
-use liftmargin_document::sweep::{Side, Sweep, SweepAxis, SweepPoint, sweep};
+use liftmargin_document::present::Units;
+use liftmargin_document::sweep::{Sweep, SweepAxis, SweepPoint, sweep};
+use liftmargin_document::words;
+use liftmargin_document::words::contingency::{crossings, sweep_axis, sweep_place};
 use uom::si::electric_current::ampere;
 use uom::si::time::minute;
 
@@ -47,7 +47,7 @@ pub fn SweepSection() -> impl IntoView {
                 return Some(super::super::listing::fault_view(words::sentence(&fault.to_string())));
             }
         };
-        let words = crossing_words(&swept, axis, units);
+        let words = crossings(&swept, axis, units);
         let plot = plot(&swept, axis, units);
         Some(view! { <TracePlot plot step /> <p data-figure="sweep-limits">{words}</p> }.into_any())
     };
@@ -58,28 +58,6 @@ pub fn SweepSection() -> impl IntoView {
             {live(drawn)}
         </Section>
     }
-}
-
-/// Where a limit is crossed, in a sentence each.
-fn crossing_words(sweep: &Sweep, axis: SweepAxis, units: Units) -> String {
-    if sweep.crossings.is_empty() {
-        return "No limit is crossed in this range.".to_owned();
-    }
-    let (_, unit) = sweep_axis(axis, units);
-    let words = |crossing: &liftmargin_document::sweep::Crossing| {
-        let place = write_trimmed(
-            sweep_place(axis, crossing.at, units),
-            usize::from(unit.decimals()),
-            units.decimal_mark(),
-        );
-        let check = crossing.check.map_or("a check", checks::name);
-        let side = match crossing.beyond {
-            Side::Below => "Below",
-            Side::Above => "Above",
-        };
-        format!("{side} {place}\u{a0}{} it says no: {}.", unit.symbol(), words::lower_first(check))
-    };
-    sweep.crossings.iter().map(words).collect::<Vec<_>>().join(" ")
 }
 
 fn plot(sweep: &Sweep, axis: SweepAxis, units: Units) -> Plot {
@@ -107,7 +85,7 @@ fn plot(sweep: &Sweep, axis: SweepAxis, units: Units) -> Plot {
         x_unit: unit.symbol().to_owned(),
         x_decimals: usize::from(unit.decimals()),
         panels: vec![
-            panel("Flight time, middle", "min", 1, Vec::new(), |point| {
+            panel("Flight time, typical", "min", 1, Vec::new(), |point| {
                 Some(point.flight_time.map_or(0.0, |time| time.get::<minute>()))
             }),
             panel("Thrust-to-weight", "", 2, vec![level], |point| Some(point.thrust_to_weight.value)),

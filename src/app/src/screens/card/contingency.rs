@@ -3,8 +3,9 @@
 use leptos::prelude::*;
 use liftmargin_core::card::Contingencies;
 use liftmargin_core::flight::Flight;
-use liftmargin_document::measure::contingency::{lost_string, speeds, warming};
-use liftmargin_document::measure::{Choice, Units, answer, words};
+use liftmargin_document::present::{Choice, Units, answer};
+use liftmargin_document::words;
+use liftmargin_document::words::contingency::{lost_string, speeds, warming};
 
 use crate::live::live;
 use crate::parts::Table;
@@ -37,7 +38,7 @@ pub fn WarmAdvice(track: Track) -> impl IntoView {
     })
 }
 
-/// The middle figures by every meter that could be on board.
+/// The typical figures by every meter that could be on board.
 fn meters(flight: &Flight, units: Units) -> AnyView {
     let charge = |charge| answer::charge(charge, units).to_string();
     let row = |marks: &liftmargin_core::flight::MeterMarks| {
@@ -74,7 +75,7 @@ fn turn_back(contingencies: &Contingencies, units: Units) -> AnyView {
     view! {
         <section data-figure="turn-back-table">
             <h2>"Turn back from elsewhere"</h2>
-            <Table caption="mAh by the meter on board, middle figures, home against the wind.".to_owned() head rows=rows.collect() />
+            <Table caption="mAh by the meter on board, typical figures, home against the wind.".to_owned() head rows=rows.collect() />
             <p class="quiet">{speeds(contingencies.speeds.as_ref(), units)}</p>
         </section>
     }

@@ -3,9 +3,10 @@
 use leptos::prelude::*;
 use liftmargin_core::card::{LostString, Setup};
 use liftmargin_core::flight::{Flight, Sample};
-use liftmargin_core::supply::{MeterPlace, PackString};
+use liftmargin_core::supply::{Meter, PackString};
 use liftmargin_core::units::{ElectricCurrent, Time};
-use liftmargin_document::measure::{Unit, Units, words};
+use liftmargin_document::present::{Unit, Units, meter_reading};
+use liftmargin_document::words;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::time::minute;
@@ -111,13 +112,8 @@ fn current(flight: &Flight, lost: Option<&LostString>, setup: &Setup) -> Panel {
 
 fn charge(flight: &Flight, setup: &Setup) -> Panel {
     let shown = |coulomb: f64| Unit::MilliampereHour.from_si(coulomb);
-    let scale = 1.0 + setup.supply.meter.scale_error.value;
-    let read = move |sample: &Sample| match flight.marks.place {
-        MeterPlace::Bus => sample.strings.iter().map(|string| string.used.value).sum::<f64>() * scale,
-        MeterPlace::String(index) => {
-            sample.strings.get(index).map_or(0.0, |string| string.used.value) * scale
-        }
-    };
+    let meter = Meter { place: flight.marks.place, ..setup.supply.meter };
+    let read = move |sample: &Sample| meter_reading(sample, &meter).value;
     let mut drawn =
         vec![series(&flight.samples, "by the meter", Ink::Line, |sample| Some(shown(read(sample))))];
     drawn.extend(setup.supply.unlike_strings().map(|(index, _)| {
@@ -131,7 +127,7 @@ fn charge(flight: &Flight, setup: &Setup) -> Panel {
         series: drawn,
         limits: vec![LimitLine {
             value: shown(flight.marks.land_by.value),
-            label: "land by (middle)".to_owned(),
+            label: "land by (typical)".to_owned(),
         }],
         from_zero: true,
     }

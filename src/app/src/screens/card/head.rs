@@ -7,9 +7,10 @@ use liftmargin_core::card::{Card, Judgement, Setup};
 use liftmargin_core::flight::Flight;
 use liftmargin_core::limits::State;
 use liftmargin_core::units::ElectricCharge;
-use liftmargin_document::measure::answer::{self, Shown};
-use liftmargin_document::measure::checks::{limit, margin, value, verdict};
-use liftmargin_document::measure::{Units, words};
+use liftmargin_document::present::Units;
+use liftmargin_document::present::answer::{self, Shown};
+use liftmargin_document::words;
+use liftmargin_document::words::checks::{limit, margin, value, verdict};
 
 use super::{card_of, fault_of, judged, setup_of};
 use crate::live::{Text, live, memo, text};
@@ -38,7 +39,7 @@ struct Head {
     turn_back: Shown,
     turn_back_at: String,
     flight_time: Shown,
-    middle: String,
+    typical: String,
     is_busy: bool,
     pack: String,
     pack_sentence: String,
@@ -110,8 +111,8 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
             Some(_) if !is_assured => not_assured(),
             Some(time) => Shown { number: answer::time(time), unit: "" },
         },
-        middle: headline
-            .map(|headline| format!("middle {}", answer::time(headline.median_flight_time)))
+        typical: headline
+            .map(|headline| format!("typical {}", answer::time(headline.median_flight_time)))
             .unwrap_or_default(),
         is_busy: !headline.is_some_and(|headline| headline.fresh),
         pack: marks.map(|marks| pack_drawing(marks, units)).unwrap_or_default(),
@@ -119,7 +120,7 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
         rule: match flight {
             _ if !is_assured => "More than one flight in ten would not come home as planned.".to_owned(),
             Some(flight) => {
-                format!("What rules: {}.", words::flight_limit(flight.limit, &setup.policy, units))
+                format!("Limited by: {}.", words::flight_limit(flight.limit, &setup.policy, units))
             }
             None => String::new(),
         },
@@ -205,7 +206,7 @@ fn figures(said: Memo<Option<Head>>) -> AnyView {
                 <Answer figure="turn-back" label="Turn back" number=of(said, |said| &said.turn_back.number)
                     unit=of(said, |said| said.turn_back.unit) sub=of(said, |said| &said.turn_back_at) size=Size::Large />
                 <Answer figure="flight-time" label="Flight time" number=of(said, |said| &said.flight_time.number)
-                    unit=of(said, |said| said.flight_time.unit) sub=of(said, |said| &said.middle) size=Size::Large />
+                    unit=of(said, |said| said.flight_time.unit) sub=of(said, |said| &said.typical) size=Size::Large />
             </div>
             <PackBar drawing=of(said, |said| &said.pack) sentence=of(said, |said| &said.pack_sentence) />
             <p class="quiet">{of(said, |said| &said.rule)}</p>

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use liftmargin_core::card::{Card, Judgement, Setup};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_document::DocumentError;
-use liftmargin_document::measure::Units;
+use liftmargin_document::present::Units;
 
 use self::contingency::{ContingencyAnswer, WarmAdvice};
 use self::flight_plot::FlightPlot;

@@ -1,7 +1,8 @@
 //! The answer as a text for the crew's messages, where the phone can share.
 
 use leptos::prelude::*;
-use liftmargin_document::measure::{answer, checks, words};
+use liftmargin_document::present::answer;
+use liftmargin_document::words::{self, checks};
 
 use super::{card_of, judged};
 use crate::live::act;

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use liftmargin_core::card::Setup;
 use liftmargin_core::spread::Input;
 use liftmargin_core::units::Ratio;
-use liftmargin_document::measure::words;
+use liftmargin_document::words;
 
 use super::setup_of;
 use crate::live::live;

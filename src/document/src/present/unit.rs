@@ -154,11 +154,6 @@ impl Unit {
         }
     }
 
-    /// Whether numbers of a thousand and more are usual here and decimals are not: then `1,200` is no clear number.
-    pub const fn counts_in_thousands(self) -> bool {
-        self.decimals() == 0 || matches!(self, Self::Metre | Self::Foot | Self::Millimetre | Self::Watt)
-    }
-
     /// From this unit to SI.
     pub fn to_si(self, shown: f64) -> f64 {
         match self {

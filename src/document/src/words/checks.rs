@@ -2,10 +2,10 @@
 
 use liftmargin_core::limits::{Check, CheckKind, Direction, Figure, LimitSource, Quantity, State, Verdict};
 
-use super::answer::{Toward, stepped};
-use super::unit::Unit;
-use super::units::{Choice, Units};
-use super::words::lower_first;
+use super::lower_first;
+use crate::present::answer::{Toward, stepped};
+use crate::present::unit::Unit;
+use crate::present::units::{Choice, Units};
 
 /// Name of a check.
 pub const fn name(kind: CheckKind) -> &'static str {

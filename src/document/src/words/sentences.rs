@@ -10,11 +10,11 @@ use liftmargin_core::units::{ElectricCharge, Force};
 use liftmargin_core::{card::Outcome, constants::STANDARD_GRAVITY_M_S2};
 use uom::si::{f64::Mass, mass::kilogram};
 
-use super::answer::{self, Toward, stepped};
-use super::entry::EntryFault;
 use super::labels::label;
-use super::unit::Unit;
-use super::units::{Choice, Units};
+use crate::present::answer::{self, Toward, stepped};
+use crate::present::entry::EntryFault;
+use crate::present::unit::Unit;
+use crate::present::units::{Choice, Units};
 
 /// Why core refuses, and what to change.
 pub fn refusal(refusal: &InputError, units: Units) -> String {
@@ -77,42 +77,42 @@ pub fn lower_first(text: &str) -> String {
         + letters.as_str()
 }
 
-/// What rules the end of the flight, with its figure: "the reserve of 20 %".
+/// What limits the flight, with its figure: "20 % reserve".
 pub fn flight_limit(limit: FlightLimit, policy: &ReservePolicy, units: Units) -> String {
     match limit {
         FlightLimit::ReserveShare => {
             let share = stepped(policy.share.value, Unit::Percent, 1.0, Toward::Nearest, units);
-            format!("the reserve of {share}")
+            format!("{share} reserve")
         }
         FlightLimit::ReserveTime => match policy.time {
-            Some(time) => format!("the reserve of {}", answer::time(time)),
-            None => "the reserve time".to_owned(),
+            Some(time) => format!("{} reserve", answer::time(time)),
+            None => "reserve time".to_owned(),
         },
         FlightLimit::ReserveCharge => match policy.charge {
             Some(charge) => {
                 let kept = stepped(charge.value, Unit::MilliampereHour, 1.0, Toward::Nearest, units);
-                format!("the reserve of {kept} in each string")
+                format!("{kept} reserve in each string")
             }
-            None => "the reserve charge".to_owned(),
+            None => "reserve charge".to_owned(),
         },
         FlightLimit::LoadedCellFloor => {
             let floor = answer::cell_voltage(policy.loaded_cell_floor, units);
-            format!("the floor of {floor} a cell under load")
+            format!("{floor} a cell under load")
         }
-        FlightLimit::GreatestPower => "the greatest power the packs can give".to_owned(),
+        FlightLimit::GreatestPower => "greatest power of the packs".to_owned(),
     }
 }
 
-/// "Land by 15 350 mAh: the reserve of 20 % rules."
+/// "Land by 15 350 mAh. Limited by: 20 % reserve."
 pub fn land_by(charge: ElectricCharge, limit: FlightLimit, policy: &ReservePolicy, units: Units) -> String {
-    format!("Land by {}: {} rules.", answer::charge(charge, units), flight_limit(limit, policy, units))
+    format!("Land by {}. Limited by: {}.", answer::charge(charge, units), flight_limit(limit, policy, units))
 }
 
 /// Why there is no flight.
 pub fn no_flight(reason: &NoFlight, policy: &ReservePolicy, units: Units) -> String {
     match reason {
         NoFlight::TooLittleCharge { limit, at } => format!(
-            "Not enough in the packs for the way out and home: {} is reached after {}, with no time on set.",
+            "Not enough in the packs for the way out and home: the limit ({}) is reached after {}, with no time on set.",
             flight_limit(*limit, policy, units),
             answer::time(*at)
         ),

@@ -7,11 +7,12 @@ use liftmargin_core::frame::{Capability, RotorOut};
 use liftmargin_core::mass::Slide;
 use liftmargin_core::units::{ElectricCharge, ElectricCurrent, Length, Ratio, ThermodynamicTemperature};
 
-use super::answer;
-use super::number::write;
-use super::unit::Unit;
-use super::units::{Choice, Units};
-use crate::sweep::SweepAxis;
+use super::{checks, lower_first};
+use crate::present::answer;
+use crate::present::number::{write, write_trimmed};
+use crate::present::unit::Unit;
+use crate::present::units::{Choice, Units};
+use crate::sweep::{Crossing, Side, Sweep, SweepAxis};
 
 /// A slide or an offset smaller than this is none, m.
 const NOTHING_M: f64 = 0.0005;
@@ -138,7 +139,7 @@ pub fn speeds(best: Option<&BestSpeeds>, units: Units) -> String {
     match best {
         None => "The wind is as fast as the aircraft may fly.".to_owned(),
         Some(best) => format!(
-            "Stays up longest at {}; comes furthest home against this wind at {}.",
+            "Best endurance {}, best range into this wind {}.",
             answer::wind(best.endurance, units),
             answer::wind(best.range, units)
         ),
@@ -165,4 +166,27 @@ pub fn sweep_place(axis: SweepAxis, at: f64, units: Units) -> f64 {
         SweepAxis::PayloadMass | SweepAxis::Elevation => shown.from_si(at),
         SweepAxis::Strings | SweepAxis::PackCapacity => at,
     }
+}
+
+/// Where a limit is crossed, in a sentence each.
+pub fn crossings(sweep: &Sweep, axis: SweepAxis, units: Units) -> String {
+    if sweep.crossings.is_empty() {
+        return "No limit is crossed in this range.".to_owned();
+    }
+    let (_, unit) = sweep_axis(axis, units);
+    let words = |crossing: &Crossing| {
+        let place = write_trimmed(
+            sweep_place(axis, crossing.at, units),
+            usize::from(unit.decimals()),
+            units.decimal_mark(),
+        );
+        let side = match crossing.beyond {
+            Side::Below => "Below",
+            Side::Above => "Above",
+        };
+        let check = crossing.check.map_or("a check", checks::name);
+        let place = format!("{place}\u{a0}{}", unit.symbol());
+        format!("{side} {} it says no: {}.", place.trim_end(), lower_first(check))
+    };
+    sweep.crossings.iter().map(words).collect::<Vec<_>>().join(" ")
 }

@@ -1,23 +1,24 @@
-//! Between people and core: units by choice, typed numbers in, safely rounded figures and plain words out.
+//! What decides what is shown: units by choice, typed numbers in, figures rounded to the safe side out.
 //!
 //! Convention: every plain f64 here is SI (kelvin, coulomb, rad/s/V, share of one) unless its name says `shown`,
 //! which means the user's unit. Thousands are set apart by a narrow space, never by comma or point, because both
 //! are accepted as the decimal mark.
 
 pub mod answer;
-pub mod checks;
-pub mod contingency;
+pub mod before_after;
 pub mod draft;
 pub mod entry;
-pub mod labels;
+pub mod headline;
+pub mod meter;
 pub mod number;
 pub mod ticks;
 pub mod unit;
 pub mod units;
-pub mod words;
 
+pub use before_after::{BeforeAfter, Way};
 pub use draft::Draft;
 pub use entry::{EntryFault, parse, show};
-pub use labels::{help, label};
+pub use headline::{Headline, flight_of};
+pub use meter::meter_reading;
 pub use unit::Unit;
 pub use units::{Choice, DecimalMark, Units};

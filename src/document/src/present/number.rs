@@ -6,7 +6,7 @@ use super::units::DecimalMark;
 pub const GROUP_SPACE: char = '\u{202f}';
 
 /// What was typed is no clear number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum NumberFault {
     /// Nothing was typed.
     Empty,
@@ -14,15 +14,20 @@ pub enum NumberFault {
     NotANumber,
     /// Comma and point together, or several of one: thousands or decimals?
     TwoMarks,
-    /// One mark and three digits where thousands are usual: 1,200 can be read as 1200 or as 1.2.
-    ThousandsOrDecimals,
+    /// One mark and three digits: 1,200 can be read as 1200 or as 1.2.
+    ThousandsOrDecimals {
+        /// The one reading.
+        thousands: f64,
+        /// The other.
+        decimals: f64,
+    },
 }
 
-/// Reads a number. `counts_in_thousands` where a mark before three digits would be unclear.
+/// Reads a number.
 ///
 /// # Errors
 /// `NumberFault` as its variants say. Infinity and NaN cannot be typed; `1e9` can.
-pub fn read(text: &str, counts_in_thousands: bool) -> Result<f64, NumberFault> {
+pub fn read(text: &str) -> Result<f64, NumberFault> {
     let text = text.trim();
     if text.is_empty() {
         return Err(NumberFault::Empty);
@@ -33,10 +38,11 @@ pub fn read(text: &str, counts_in_thousands: bool) -> Result<f64, NumberFault> {
         let looks_grouped = groups_of_three(&plain);
         return Err(if looks_grouped { NumberFault::TwoMarks } else { NumberFault::NotANumber });
     }
-    if counts_in_thousands && unclear_thousands(&plain) {
-        return Err(NumberFault::ThousandsOrDecimals);
+    let decimals = plain.parse().map_err(|_| NumberFault::NotANumber)?;
+    if unclear_thousands(&plain) {
+        return Err(NumberFault::ThousandsOrDecimals { thousands: decimals * 1000.0, decimals });
     }
-    plain.parse().map_err(|_| NumberFault::NotANumber)
+    Ok(decimals)
 }
 
 /// ASCII sign, digits, points and exponent only; None where another character or a misplaced space stands.

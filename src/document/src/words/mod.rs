@@ -1,0 +1,16 @@
+//! All that people read, in one place: names and help, sentences on limits, faults, checks and contingencies.
+//!
+//! Figures inside a sentence come from `present`, rounded to the safe side.
+
+pub mod checks;
+pub mod contingency;
+mod entry_fault;
+pub mod labels;
+mod sentences;
+
+pub use entry_fault::range_words;
+pub use labels::{help, label};
+pub use sentences::{
+    evidence, flight_limit, land_by, leg_name, lower_first, meter_place, no_flight, outcome, refusal,
+    sentence, thrust_limit,
+};
