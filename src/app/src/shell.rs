@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::live::{live, text};
 use crate::parts::UndoBar;
 use crate::router::{Screen, open_screen};
-use crate::screens::{BuildScreen, CardScreen, Notes, SettingsScreen, SiteScreen};
+use crate::screens::Notes;
 use crate::store::{Answer, Offline, Store};
 
 /// The app.
@@ -16,12 +16,7 @@ pub fn App() -> impl IntoView {
     provide_context(Answer::start(store));
     provide_context(Offline::start());
     let screen = open_screen();
-    let open = move || match screen.get() {
-        Screen::Card => view! { <CardScreen /> }.into_any(),
-        Screen::Build => view! { <BuildScreen /> }.into_any(),
-        Screen::Site => view! { <SiteScreen /> }.into_any(),
-        Screen::Settings => view! { <SettingsScreen /> }.into_any(),
-    };
+    let open = move || screen.get().view();
     view! {
         <Notes />
         {live(open)}

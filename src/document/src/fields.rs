@@ -37,14 +37,14 @@ impl Number {
         let in_range =
             self.range.check(self.unit.to_si(value)).map_err(|refusal| DocumentError::Refused {
                 path: self.path.to_owned(),
-                value: value.to_string(),
+                value: crate::quantity::shown(value),
                 refusal,
                 number: Some(self),
             })?;
         if self.range.kind == Kind::Count && value.fract() != 0.0 {
             return Err(DocumentError::Contradiction {
                 path: self.path.to_owned(),
-                value: value.to_string(),
+                value: crate::quantity::shown(value),
                 allowed: "a whole number".to_owned(),
             });
         }

@@ -68,12 +68,18 @@ fn inward(value: f64, round: fn(f64) -> f64) -> f64 {
     if (scaled - nearest).abs() < 1e-6 { nearest / scale } else { round(scaled) / scale }
 }
 
+/// A value in an error: one of very many digits by its power of ten.
+pub(crate) fn shown(value: f64) -> String {
+    let is_plain = value == 0.0 || !value.is_finite() || (1e-9..1e15).contains(&value.abs());
+    if is_plain { value.to_string() } else { format!("{value:e}") }
+}
+
 /// A refusal of core, at the thing it concerns: a figure that core derives is named below it by its standard name.
 pub(crate) fn refused(parent: &str, refusal: InputError) -> DocumentError {
     match refusal {
         InputError::OutOfRange { range, value } => DocumentError::Refused {
             path: crate::model::below(parent, range.field),
-            value: value.to_string(),
+            value: shown(value),
             refusal,
             number: None,
         },

@@ -11,8 +11,60 @@ mod settings;
 mod site;
 mod what_if;
 
-pub use build::BuildScreen;
-pub use card::CardScreen;
 pub use notes::Notes;
-pub use settings::SettingsScreen;
-pub use site::SiteScreen;
+
+use build::BuildScreen;
+use card::CardScreen;
+use leptos::prelude::*;
+use settings::SettingsScreen;
+use site::SiteScreen;
+
+/// A screen a row: what stands after `#/`, its name for people, its view.
+macro_rules! screens {
+    ($($(#[doc = $says:expr])+ $screen:ident, $path:literal, $name:literal, $view:ident;)+) => {
+        /// A screen.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Screen {
+            $($(#[doc = $says])+ $screen,)+
+        }
+
+        impl Screen {
+            /// All of them, as the bar lists them.
+            pub const ALL: [Self; [$($path),+].len()] = [$(Self::$screen),+];
+
+            /// What stands after `#/`.
+            pub const fn path(self) -> &'static str {
+                match self { $(Self::$screen => $path),+ }
+            }
+
+            /// Name for people.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$screen => $name),+ }
+            }
+
+            /// Itself.
+            pub fn view(self) -> AnyView {
+                match self { $(Self::$screen => view! { <$view /> }.into_any()),+ }
+            }
+        }
+    };
+}
+
+screens! {
+    /// One setup, here, now.
+    Card, "card", "Card", CardScreen;
+    /// Airframe, packs, payload, flight.
+    Build, "build", "Build", BuildScreen;
+    /// Place and weather.
+    Site, "site", "Site", SiteScreen;
+    /// Units, files, offline.
+    Settings, "settings", "Settings", SettingsScreen;
+}
+
+impl Screen {
+    /// The one that an address asks for; anything unknown is the card.
+    pub fn at(hash: &str) -> Self {
+        let path = hash.trim_start_matches('/').split(['/', '?']).next().unwrap_or_default();
+        Self::ALL.into_iter().find(|screen| screen.path() == path).unwrap_or(Self::Card)
+    }
+}

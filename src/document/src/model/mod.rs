@@ -81,6 +81,25 @@ impl Default for Bundle {
     }
 }
 
+/// Each table that a screen shows as one.
+pub static GROUPS: &[crate::fields::Group] = &[
+    numbers::FRAME,
+    numbers::FRAME_POSITION,
+    numbers::PROPULSION,
+    numbers::BENCH,
+    numbers::PACK_TYPE,
+    numbers::TYPE_AGE,
+    numbers::PACK,
+    numbers::ITEM,
+    numbers::ITEM_WEIGHT,
+    numbers::SITE,
+    numbers::SET,
+    numbers::FLIGHT,
+    numbers::RESERVE,
+    numbers::WIRING,
+    numbers::SUPPLY_POSITION,
+];
+
 /// Fields that this version does not know, by their paths.
 pub(crate) trait Unknown {
     /// Notes those of this part, which stands at `path`.

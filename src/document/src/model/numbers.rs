@@ -1,56 +1,16 @@
-//! All tables of numbers, by the records they belong to.
+//! All tables of numbers and words, by the records they belong to.
 
-pub(crate) use super::airframe::FRAME_AXES;
-pub use super::airframe::{
-    AIRFRAME_LAYOUT, ARM_LENGTH, COAXIAL_SPACING, CONTROLLER_CURRENT_LIMIT, DRAG_AREA, FRAME, FRAME_MASS,
-    FRAME_POSITION, MASS_LIMIT, MOTOR_CURRENT_LIMIT, MOTOR_RESISTANCE, NO_LOAD_CURRENT, PLACE_POSITION,
-    PROPULSION, ROTOR_DIAMETER, ROTOR_PITCH, VELOCITY_CONSTANT,
-};
-pub use super::bench::{
-    BENCH, BENCH_CURRENT, BENCH_DENSITY, BENCH_SPEED, BENCH_THROTTLE, BENCH_THRUST, BENCH_VOLTAGE,
-};
-pub(crate) use super::item::ITEM_AXES;
-pub use super::item::{ITEM, ITEM_KIND, ITEM_MASS, ITEM_POWER, ITEM_WEIGHT};
-pub use super::pack::{
-    PACK, PACK_CYCLES, PACK_MEASURED_CAPACITY, PACK_MEASURED_RESISTANCE, PACK_TYPE_OF_PACK,
-};
-pub use super::pack_type::{
-    CAPACITY, CELL_RESISTANCE, CELLS_IN_SERIES, CONTINUOUS_C_RATING, PACK_CHEMISTRY, PACK_MASS, PACK_TYPE,
-    TYPE_AGE, TYPE_CYCLES, TYPE_MEASURED_CAPACITY, TYPE_MEASURED_RESISTANCE,
-};
-pub use super::setup::{
-    CLIMB_RATE, DESCENT_RATE, DISTANCE, FLIGHT, GO_AROUND, HEIGHT, LANDING, LOADED_CELL_FLOOR,
-    MANOEUVRE_ALLOWANCE, RESERVE, RESERVE_CHARGE, RESERVE_SHARE, RESERVE_TIME, SET, SETUP_AIRFRAME,
-    SETUP_SITE, TRANSIT_AIRSPEED, WARM_UP,
-};
-pub use super::site::{ELEVATION, GUST, QNH, RELATIVE_HUMIDITY, SITE, TEMPERATURE, WIND};
-pub(crate) use super::supply::SUPPLY_AXES;
-pub use super::supply::{
-    AUXILIARY_POWER, BUS_RESISTANCE, CONVERTER_EFFICIENCY, LEAD_GAUGE, LEAD_LENGTH, METER_ERROR,
-    REST_CELL_VOLTAGE, SETUP_METER, STRING_RESISTANCE, STRING_TEMPERATURE, SUPPLY_POSITION, WIRING,
-};
+pub use super::airframe::*;
+pub use super::bench::*;
+pub use super::item::*;
+pub use super::pack::*;
+pub use super::pack_type::*;
+pub use super::setup::*;
+pub use super::site::*;
+pub use super::supply::*;
 
-use super::{BenchRow, PackString, Place};
-use crate::fields::{Field, Group, Number, Word};
-
-/// Each table that a screen shows as one.
-pub static GROUPS: &[Group] = &[
-    FRAME,
-    FRAME_POSITION,
-    PROPULSION,
-    BENCH,
-    PACK_TYPE,
-    TYPE_AGE,
-    PACK,
-    ITEM,
-    ITEM_WEIGHT,
-    SITE,
-    SET,
-    FLIGHT,
-    RESERVE,
-    WIRING,
-    SUPPLY_POSITION,
-];
+pub use super::GROUPS;
+use crate::fields::{Field, Number, Word};
 
 /// Numbers of each row of a bench table.
 pub static BENCH_ROW: [&Field<BenchRow>; 5] =

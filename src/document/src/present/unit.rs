@@ -2,6 +2,7 @@
 //!
 //! Formula: the `uom` crate's unit tables; k_V = rpm/V · 2π/60. Units: SI on the one side, the named unit on the other.
 
+use super::units::Choice;
 use uom::si::f64::{
     AngularVelocity, Area, ElectricCharge, ElectricalResistance, Energy, Length, Mass, Pressure,
     ThermodynamicTemperature, Time, Velocity,
@@ -20,184 +21,88 @@ use uom::si::{
     velocity::{foot_per_minute, kilometer_per_hour, knot, mile_per_hour},
 };
 
-/// A unit of entry or display.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[allow(missing_docs, reason = "the names are the documentation")]
-pub enum Unit {
-    Kilogram,
-    Pound,
-    Metre,
-    Foot,
-    Millimetre,
-    Inch,
-    SquareMetre,
-    SquareFoot,
-    Hectopascal,
-    InchOfMercury,
-    Celsius,
-    Fahrenheit,
-    Percent,
-    One,
-    MetrePerSecond,
-    KilometrePerHour,
-    MilePerHour,
-    Knot,
-    FootPerMinute,
-    Second,
-    Minute,
-    MilliampereHour,
-    Volt,
-    Milliohm,
-    Ohm,
-    Ampere,
-    Watt,
-    WattHour,
-    RpmPerVolt,
-    Rpm,
-    Newton,
-    CRate,
-    KilogramPerCubicMetre,
-    Count,
-    Pascal,
-    Kelvin,
-    Coulomb,
-    RadianPerSecond,
-    RadianPerSecondPerVolt,
+/// Its name here, what stands behind the number, decimals that a field keeps (finer than any scale or gauge in the field
+/// reads), what a person may choose it for, and the way to SI.
+macro_rules! units {
+    ($($unit:ident, $symbol:literal, $decimals:literal, [$($choice:ident),*], |$shown:ident| $si:expr;)+) => {
+        /// A unit of entry or display.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        #[allow(missing_docs, reason = "the names are the documentation")]
+        pub enum Unit {
+            $($unit,)+
+        }
+
+        #[allow(clippy::match_same_arms, reason = "one row a unit")]
+        impl Unit {
+            /// All of them, in the order a list of choices has.
+            pub const ALL: [Self; [$($symbol),+].len()] = [$(Self::$unit),+];
+
+            /// What stands behind the number; empty for a plain number.
+            pub const fn symbol(self) -> &'static str {
+                match self { $(Self::$unit => $symbol),+ }
+            }
+
+            /// Decimals that a field keeps.
+            pub const fn decimals(self) -> u8 {
+                match self { $(Self::$unit => $decimals),+ }
+            }
+
+            /// What a person may choose it for.
+            pub const fn choices(self) -> &'static [Choice] {
+                match self { $(Self::$unit => &[$(Choice::$choice),*]),+ }
+            }
+
+            /// From this unit to SI.
+            pub fn to_si(self, shown: f64) -> f64 {
+                match self { $(Self::$unit => { let $shown = shown; $si })+ }
+            }
+        }
+    };
+}
+
+units! {
+    Kilogram, "kg", 3, [Mass], |shown| shown;
+    Pound, "lb", 3, [Mass], |shown| Mass::new::<pound>(shown).value;
+    Metre, "m", 1, [Distance], |shown| shown;
+    Foot, "ft", 1, [Distance], |shown| Length::new::<foot>(shown).value;
+    Millimetre, "mm", 1, [Part], |shown| Length::new::<millimeter>(shown).value;
+    Inch, "in", 2, [Part], |shown| Length::new::<inch>(shown).value;
+    SquareMetre, "m²", 3, [], |shown| shown;
+    SquareFoot, "ft²", 3, [], |shown| Area::new::<square_foot>(shown).value;
+    Hectopascal, "hPa", 1, [Pressure], |shown| Pressure::new::<hectopascal>(shown).value;
+    InchOfMercury, "inHg", 2, [Pressure], |shown| Pressure::new::<inch_of_mercury>(shown).value;
+    Celsius, "°C", 1, [Temperature], |shown| ThermodynamicTemperature::new::<degree_celsius>(shown).value;
+    Fahrenheit, "°F", 1, [Temperature], |shown| ThermodynamicTemperature::new::<degree_fahrenheit>(shown).value;
+    Percent, "%", 1, [], |shown| shown / 100.0;
+    One, "", 4, [], |shown| shown;
+    KilometrePerHour, "km/h", 1, [Speed], |shown| Velocity::new::<kilometer_per_hour>(shown).value;
+    MilePerHour, "mph", 1, [Speed], |shown| Velocity::new::<mile_per_hour>(shown).value;
+    Knot, "kt", 1, [Speed], |shown| Velocity::new::<knot>(shown).value;
+    MetrePerSecond, "m/s", 1, [Speed, VerticalSpeed], |shown| shown;
+    FootPerMinute, "ft/min", 0, [VerticalSpeed], |shown| Velocity::new::<foot_per_minute>(shown).value;
+    Second, "s", 0, [], |shown| shown;
+    Minute, "min", 1, [], |shown| Time::new::<minute>(shown).value;
+    MilliampereHour, "mAh", 0, [], |shown| ElectricCharge::new::<milliampere_hour>(shown).value;
+    Volt, "V", 3, [], |shown| shown;
+    Milliohm, "mΩ", 2, [], |shown| ElectricalResistance::new::<milliohm>(shown).value;
+    Ohm, "Ω", 4, [], |shown| shown;
+    Ampere, "A", 2, [], |shown| shown;
+    Watt, "W", 1, [], |shown| shown;
+    WattHour, "Wh", 1, [], |shown| Energy::new::<watt_hour>(shown).value;
+    RpmPerVolt, "rpm/V", 0, [], |shown| AngularVelocity::new::<revolution_per_minute>(shown).value;
+    Rpm, "rpm", 0, [], |shown| AngularVelocity::new::<revolution_per_minute>(shown).value;
+    Newton, "N", 2, [], |shown| shown;
+    CRate, "C", 1, [], |shown| shown;
+    KilogramPerCubicMetre, "kg/m³", 3, [], |shown| shown;
+    Count, "", 0, [], |shown| shown;
+    Pascal, "Pa", 0, [], |shown| shown;
+    Kelvin, "K", 1, [], |shown| shown;
+    Coulomb, "A·s", 0, [], |shown| shown;
+    RadianPerSecond, "rad/s", 1, [], |shown| shown;
+    RadianPerSecondPerVolt, "rad/s/V", 2, [], |shown| shown;
 }
 
 impl Unit {
-    /// What stands behind the number; empty for a plain number.
-    pub const fn symbol(self) -> &'static str {
-        match self {
-            Self::Kilogram => "kg",
-            Self::Pound => "lb",
-            Self::Metre => "m",
-            Self::Foot => "ft",
-            Self::Millimetre => "mm",
-            Self::Inch => "in",
-            Self::SquareMetre => "m²",
-            Self::SquareFoot => "ft²",
-            Self::Hectopascal => "hPa",
-            Self::InchOfMercury => "inHg",
-            Self::Celsius => "°C",
-            Self::Fahrenheit => "°F",
-            Self::Percent => "%",
-            Self::One | Self::Count => "",
-            Self::MetrePerSecond => "m/s",
-            Self::KilometrePerHour => "km/h",
-            Self::MilePerHour => "mph",
-            Self::Knot => "kt",
-            Self::FootPerMinute => "ft/min",
-            Self::Second => "s",
-            Self::Minute => "min",
-            Self::MilliampereHour => "mAh",
-            Self::Volt => "V",
-            Self::Milliohm => "mΩ",
-            Self::Ohm => "Ω",
-            Self::Ampere => "A",
-            Self::Watt => "W",
-            Self::WattHour => "Wh",
-            Self::RpmPerVolt => "rpm/V",
-            Self::Rpm => "rpm",
-            Self::Newton => "N",
-            Self::CRate => "C",
-            Self::KilogramPerCubicMetre => "kg/m³",
-            Self::Pascal => "Pa",
-            Self::Kelvin => "K",
-            Self::Coulomb => "A·s",
-            Self::RadianPerSecond => "rad/s",
-            Self::RadianPerSecondPerVolt => "rad/s/V",
-        }
-    }
-
-    /// Decimals that a field keeps: finer than any scale or gauge in the field reads.
-    pub const fn decimals(self) -> u8 {
-        match self {
-            Self::Count
-            | Self::Second
-            | Self::MilliampereHour
-            | Self::RpmPerVolt
-            | Self::Rpm
-            | Self::FootPerMinute
-            | Self::Pascal
-            | Self::Coulomb => 0,
-            Self::Metre
-            | Self::Foot
-            | Self::Millimetre
-            | Self::Hectopascal
-            | Self::Celsius
-            | Self::Fahrenheit
-            | Self::Percent
-            | Self::Minute
-            | Self::MetrePerSecond
-            | Self::KilometrePerHour
-            | Self::MilePerHour
-            | Self::Knot
-            | Self::Watt
-            | Self::WattHour
-            | Self::CRate
-            | Self::Kelvin
-            | Self::RadianPerSecond => 1,
-            Self::Inch
-            | Self::InchOfMercury
-            | Self::Milliohm
-            | Self::Ampere
-            | Self::Newton
-            | Self::RadianPerSecondPerVolt => 2,
-            Self::Kilogram
-            | Self::Pound
-            | Self::SquareMetre
-            | Self::SquareFoot
-            | Self::Volt
-            | Self::KilogramPerCubicMetre => 3,
-            Self::One | Self::Ohm => 4,
-        }
-    }
-
-    /// From this unit to SI.
-    pub fn to_si(self, shown: f64) -> f64 {
-        match self {
-            Self::Pound => Mass::new::<pound>(shown).value,
-            Self::Foot => Length::new::<foot>(shown).value,
-            Self::Millimetre => Length::new::<millimeter>(shown).value,
-            Self::Inch => Length::new::<inch>(shown).value,
-            Self::SquareFoot => Area::new::<square_foot>(shown).value,
-            Self::Hectopascal => Pressure::new::<hectopascal>(shown).value,
-            Self::InchOfMercury => Pressure::new::<inch_of_mercury>(shown).value,
-            Self::Celsius => ThermodynamicTemperature::new::<degree_celsius>(shown).value,
-            Self::Fahrenheit => ThermodynamicTemperature::new::<degree_fahrenheit>(shown).value,
-            Self::Percent => shown / 100.0,
-            Self::Minute => Time::new::<minute>(shown).value,
-            Self::KilometrePerHour => Velocity::new::<kilometer_per_hour>(shown).value,
-            Self::MilePerHour => Velocity::new::<mile_per_hour>(shown).value,
-            Self::Knot => Velocity::new::<knot>(shown).value,
-            Self::FootPerMinute => Velocity::new::<foot_per_minute>(shown).value,
-            Self::MilliampereHour => ElectricCharge::new::<milliampere_hour>(shown).value,
-            Self::Milliohm => ElectricalResistance::new::<milliohm>(shown).value,
-            Self::WattHour => Energy::new::<watt_hour>(shown).value,
-            Self::RpmPerVolt | Self::Rpm => AngularVelocity::new::<revolution_per_minute>(shown).value,
-            Self::Kilogram
-            | Self::Metre
-            | Self::SquareMetre
-            | Self::One
-            | Self::MetrePerSecond
-            | Self::Second
-            | Self::Volt
-            | Self::Ohm
-            | Self::Ampere
-            | Self::Watt
-            | Self::Newton
-            | Self::CRate
-            | Self::KilogramPerCubicMetre
-            | Self::Count
-            | Self::Pascal
-            | Self::Kelvin
-            | Self::Coulomb
-            | Self::RadianPerSecond
-            | Self::RadianPerSecondPerVolt => shown,
-        }
-    }
-
     /// From this unit to another of the same kind; the same number where it is the same unit.
     pub fn to(self, other: Self, value: f64) -> f64 {
         if self == other { value } else { other.from_si(self.to_si(value)) }

@@ -66,16 +66,8 @@ impl Choice {
     }
 
     /// The units on offer.
-    pub const fn options(self) -> &'static [Unit] {
-        match self {
-            Self::Mass => &[Unit::Kilogram, Unit::Pound],
-            Self::Distance => &[Unit::Metre, Unit::Foot],
-            Self::Part => &[Unit::Millimetre, Unit::Inch],
-            Self::Speed => &[Unit::KilometrePerHour, Unit::MilePerHour, Unit::Knot, Unit::MetrePerSecond],
-            Self::VerticalSpeed => &[Unit::MetrePerSecond, Unit::FootPerMinute],
-            Self::Temperature => &[Unit::Celsius, Unit::Fahrenheit],
-            Self::Pressure => &[Unit::Hectopascal, Unit::InchOfMercury],
-        }
+    pub fn options(self) -> Vec<Unit> {
+        Unit::ALL.into_iter().filter(|unit| unit.choices().contains(&self)).collect()
     }
 }
 
@@ -153,7 +145,7 @@ impl Units {
     /// With this unit chosen, or none if it is not on offer for that.
     #[must_use]
     pub fn with(mut self, choice: Choice, unit: Unit) -> Option<Self> {
-        if !choice.options().contains(&unit) {
+        if !unit.choices().contains(&choice) {
             return None;
         }
         let place = match choice {
@@ -243,8 +235,8 @@ impl Units {
         let mut units = Self::default();
         for choice in Choice::ALL {
             let symbol = value.get(choice.key())?.as_str()?;
-            let unit = choice.options().iter().find(|unit| unit.symbol() == symbol)?;
-            units = units.with(choice, *unit)?;
+            let unit = choice.options().into_iter().find(|unit| unit.symbol() == symbol)?;
+            units = units.with(choice, unit)?;
         }
         match value.get(MARK)?.as_str()? {
             "," => Some(units.with_decimal_mark(DecimalMark::Comma)),
