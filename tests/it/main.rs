@@ -21,6 +21,7 @@ mod flight_properties;
 mod frame;
 mod frame_layouts;
 mod headline;
+mod keep;
 mod mass;
 mod metar;
 mod motor;

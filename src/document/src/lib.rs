@@ -6,6 +6,7 @@ pub mod check;
 pub mod edit;
 pub mod error;
 pub mod fields;
+pub mod keep;
 pub mod keys;
 pub mod record;
 

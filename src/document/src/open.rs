@@ -44,7 +44,7 @@ pub struct BrokenRecord {
 }
 
 impl BrokenRecord {
-    fn new(list: List, record: &Value, fault: &DocumentError) -> Self {
+    pub(crate) fn new(list: List, record: &Value, fault: &DocumentError) -> Self {
         let text_of = |field: &str| record.get(field).and_then(Value::as_str).unwrap_or_default().to_owned();
         Self {
             list: list.key().to_owned(),
@@ -153,7 +153,7 @@ pub(crate) fn to_value(bundle: &Bundle) -> Result<Value, DocumentError> {
 }
 
 /// A number that became null on its way into JSON, as no finite one does.
-fn not_finite(list: &str, path: &str, value: &Value) -> Option<&'static Number> {
+pub(crate) fn not_finite(list: &str, path: &str, value: &Value) -> Option<&'static Number> {
     match value {
         Value::Null => numbers::at(list, path),
         Value::Array(parts) => {
@@ -174,7 +174,7 @@ fn unknown(bundle: &Bundle) -> Vec<String> {
 }
 
 /// Ids of their own for records that have none.
-fn give_ids(bundle: &mut Bundle) {
+pub(crate) fn give_ids(bundle: &mut Bundle) {
     for list in List::ALL {
         let mut taken = HashSet::new();
         for (place, (id, _)) in list.names(bundle).into_iter().enumerate() {

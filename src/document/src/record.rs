@@ -132,6 +132,10 @@ pub(crate) trait Collection {
     fn references_at(&mut self, place: usize, visit: Visit<'_>);
     /// Reads one more record to its end; the error's path is below the record.
     fn push_value(&mut self, value: &Value) -> Result<(), DocumentError>;
+    /// The record at a place as JSON.
+    fn value(&self, place: usize) -> Value;
+    /// Whether the record at a place equals, id and all, the one at a place of another bundle's list of this sort.
+    fn equals(&self, place: usize, other: &Bundle, other_place: usize) -> bool;
 }
 
 impl<T: Record> Collection for Vec<T> {
@@ -191,6 +195,14 @@ impl<T: Record> Collection for Vec<T> {
     fn push_value(&mut self, value: &Value) -> Result<(), DocumentError> {
         self.push(crate::shape::read(T::LIST.key(), value)?);
         Ok(())
+    }
+
+    fn value(&self, place: usize) -> Value {
+        self.get(place).and_then(|record| serde_json::to_value(record).ok()).unwrap_or_default()
+    }
+
+    fn equals(&self, place: usize, other: &Bundle, other_place: usize) -> bool {
+        self.get(place).zip(T::list(other).get(other_place)).is_some_and(|(own, other)| own == other)
     }
 }
 
