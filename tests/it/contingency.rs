@@ -23,8 +23,8 @@ fn val_leishman_best_speeds() {
     let density = air_above(&site, setup.profile.height).expect("air").density;
     let speed = Velocity::new::<meter_per_second>;
     let power = |v: f64| trim.power(density, speed(v), speed(0.0)).expect("power").value;
-    let calm = best_speeds(&trim, density, speed(0.0)).expect("speeds").expect("calm");
-    let windy = best_speeds(&trim, density, speed(6.0)).expect("speeds").expect("windy");
+    let calm = best_speeds(&trim, density, speed(0.0), speed(30.0)).expect("speeds").expect("calm");
+    let windy = best_speeds(&trim, density, speed(6.0), speed(30.0)).expect("speeds").expect("windy");
     assert!(calm.endurance < calm.range && calm.range < windy.range);
     assert!((calm.endurance - windy.endurance).abs() < speed(0.1));
     let (endurance, range) = (calm.endurance.value, windy.range.value);
@@ -33,7 +33,7 @@ fn val_leishman_best_speeds() {
         assert!(power(range + off) / (range + off - 6.0) > power(range) / (range - 6.0));
     }
     assert!(power(endurance) < power(0.0), "moving air helps a rotor");
-    assert_eq!(best_speeds(&trim, density, speed(60.0)), Ok(None));
+    assert_eq!(best_speeds(&trim, density, speed(60.0), speed(80.0)), Ok(None));
 }
 
 #[test]

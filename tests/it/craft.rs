@@ -84,6 +84,8 @@ pub fn heavy(kind: LayoutKind, payload_kg: f64) -> Setup {
             unit: unit(),
             mass_limit: Some(Mass::new::<kilogram>(30.0)),
             drag_area: Area::new::<square_meter>(0.15),
+            lean_area: Area::new::<square_meter>(0.25),
+            tilt_limit: Airframe::usual_tilt_limit(),
         },
         items: vec![item(9.0, 0.05), item(packs_kg, 0.0), item(payload_kg, 0.3)],
         supply,

@@ -34,4 +34,5 @@ mod supply;
 mod sweep;
 mod table;
 mod tidy;
+mod wind;
 mod workspace;

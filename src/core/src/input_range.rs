@@ -18,6 +18,8 @@ pub enum Kind {
     Length,
     /// Metre, of parts (rotor diameter, arm, offset of a mass).
     PartLength,
+    /// Radian.
+    Angle,
     /// Square metre.
     Area,
     /// Pascal.

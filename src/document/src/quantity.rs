@@ -39,6 +39,7 @@ const fn si_unit(kind: Kind) -> Unit {
         Kind::Mass => Unit::Kilogram,
         Kind::Length | Kind::PartLength => Unit::Metre,
         Kind::Area => Unit::SquareMetre,
+        Kind::Angle => Unit::Radian,
         Kind::Pressure => Unit::Pascal,
         Kind::Temperature => Unit::Kelvin,
         Kind::Speed => Unit::MetrePerSecond,

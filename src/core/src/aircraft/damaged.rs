@@ -63,7 +63,7 @@ impl Trim<'_> {
             thrusts = carried(false)?;
         }
         let Some(thrusts) = thrusts else { return Ok(None) };
-        let rotors = self.at_work(density, &thrusts)?;
+        let rotors = self.each_at_work(density, &thrusts)?;
         let power = rotors.iter().flatten().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
         Ok(Some(DamagedHover { rotors, power, holds_heading }))
     }
@@ -95,7 +95,7 @@ impl Trim<'_> {
         Ok(greatest)
     }
 
-    fn at_work(
+    fn each_at_work(
         &self,
         density: MassDensity,
         thrusts: &[Force],

@@ -4,7 +4,8 @@ use crate::frame::Layout;
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::propulsion::PropulsionUnit;
-use crate::units::{Area, Mass};
+use crate::units::{Angle, Area, Mass};
+use uom::si::angle::degree;
 
 /// The aircraft without what is put on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,8 +16,12 @@ pub struct Airframe {
     pub unit: PropulsionUnit,
     /// Greatest all-up mass the frame's maker allows, if stated.
     pub mass_limit: Option<Mass>,
-    /// Equivalent flat-plate area of everything but the rotors.
+    /// Equivalent flat-plate area of everything but the rotors: what forward flight costs in power.
     pub drag_area: Area,
+    /// Equivalent flat-plate area that makes it lean, the rotors' in-plane force included: what wind it can hold.
+    pub lean_area: Area,
+    /// Greatest lean that its flight controller allows.
+    pub tilt_limit: Angle,
 }
 
 impl Airframe {
@@ -25,12 +30,23 @@ impl Airframe {
     /// 0.2 to 150 kg.
     pub const MASS_LIMIT: InputRange = InputRange::new("mass_limit", Kind::Mass, 0.2, 150.0);
 
+    /// 5 to 60 degrees.
+    pub const TILT_LIMIT: InputRange =
+        InputRange::new("tilt_limit", Kind::Angle, 0.087_266, core::f64::consts::FRAC_PI_3);
+
+    /// Where it is not stated, 30 degrees: the default greatest lean of a widespread open autopilot (ArduPilot, from memory).
+    pub fn usual_tilt_limit() -> Angle {
+        Angle::new::<degree>(30.0)
+    }
+
     /// Holds drag area and mass limit against their bounds.
     ///
     /// # Errors
     /// `InputError::OutOfRange` naming the first field that misses.
     pub fn validate(&self) -> Result<(), InputError> {
         Self::DRAG_AREA.check(self.drag_area.value)?;
+        Self::DRAG_AREA.check(self.lean_area.value)?;
+        Self::TILT_LIMIT.check(self.tilt_limit.value)?;
         if let Some(limit) = self.mass_limit {
             Self::MASS_LIMIT.check(limit.value)?;
         }

@@ -28,7 +28,8 @@ pub struct BestSpeeds {
     pub range: Velocity,
 }
 
-/// The best airspeeds in this air against this headwind; none where the wind is as fast as the aircraft may fly.
+/// The best airspeeds in this air against this headwind, none faster than `greatest`; none where the wind is as fast as
+/// that.
 ///
 /// # Errors
 /// `InputError` from the propulsion unit.
@@ -36,9 +37,11 @@ pub fn best_speeds(
     trim: &Trim<'_>,
     density: MassDensity,
     headwind: Velocity,
+    greatest: Velocity,
 ) -> Result<Option<BestSpeeds>, InputError> {
     let wind_m_s = headwind.get::<meter_per_second>();
-    let (least, most) = (wind_m_s + LEAST_OVER_GROUND_M_S, GREATEST_AIRSPEED_M_S);
+    let most = greatest.get::<meter_per_second>().min(GREATEST_AIRSPEED_M_S);
+    let least = wind_m_s + LEAST_OVER_GROUND_M_S;
     if least >= most {
         return Ok(None);
     }

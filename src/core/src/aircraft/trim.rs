@@ -17,7 +17,8 @@ use crate::propulsion::{
     CoaxialParams, OperatingPoint, ThrustLimit, ceiling, operate, operate_pair, pair_ceiling,
 };
 use crate::rotor::Flow;
-use crate::units::{ElectricPotential, Force, Length, MassDensity, Power, Ratio, Velocity};
+use crate::units::{Angle, Area, ElectricPotential, Force, Length, MassDensity, Power, Ratio, Velocity};
+use uom::si::angle::radian;
 use uom::si::force::newton;
 use uom::si::mass::kilogram;
 use uom::si::mass_density::kilogram_per_cubic_meter;
@@ -113,7 +114,33 @@ impl<'a> Trim<'a> {
         airspeed: Velocity,
         climb_rate: Velocity,
     ) -> Result<Vec<OperatingPoint>, InputError> {
-        let (thrust, flow) = self.steady(density, airspeed, climb_rate);
+        let (thrust, flow) = self.steady(density, airspeed, climb_rate, self.airframe.drag_area);
+        self.at_work(density, thrust, &flow)
+    }
+
+    /// Lean against a wind, and each rotor at (1 + `control_share`) times its share of the thrust in the flow that this
+    /// makes: whether the wind can be held with that share kept for control.
+    ///
+    /// # Errors
+    /// `InputError` from the propulsion unit.
+    pub fn holding(
+        &self,
+        density: MassDensity,
+        wind: Velocity,
+        control_share: Ratio,
+    ) -> Result<(Angle, Vec<OperatingPoint>), InputError> {
+        let (thrust, flow) = self.steady(density, wind, Velocity::default(), self.airframe.lean_area);
+        let lean = (self.weight / thrust).value.min(1.0).acos();
+        let rotors = self.at_work(density, thrust * (1.0 + control_share.value), &flow)?;
+        Ok((Angle::new::<radian>(lean), rotors))
+    }
+
+    fn at_work(
+        &self,
+        density: MassDensity,
+        thrust: Force,
+        flow: &Flow,
+    ) -> Result<Vec<OperatingPoint>, InputError> {
         let unit = &self.airframe.unit;
         let mut points: Vec<OperatingPoint> = Vec::with_capacity(self.shares.len());
         let mut known: Vec<(Ratio, Option<Ratio>, [OperatingPoint; 2])> = Vec::new();
@@ -122,9 +149,9 @@ impl<'a> Trim<'a> {
                 known.iter().find(|(u, l, _)| near(*u, upper) && near_optional(*l, lower)).map(|k| k.2);
             let pair = match (seen, lower) {
                 (Some(pair), _) => pair,
-                (None, None) => [operate(unit, density, thrust * upper, &flow)?; 2],
+                (None, None) => [operate(unit, density, thrust * upper, flow)?; 2],
                 (None, Some(low)) => {
-                    operate_pair(unit, &self.coaxial, density, thrust * upper, thrust * low, &flow)?.into()
+                    operate_pair(unit, &self.coaxial, density, thrust * upper, thrust * low, flow)?.into()
                 }
             };
             if seen.is_none() {
@@ -187,12 +214,18 @@ impl<'a> Trim<'a> {
         )
     }
 
-    fn steady(&self, density: MassDensity, airspeed: Velocity, climb_rate: Velocity) -> (Force, Flow) {
+    fn steady(
+        &self,
+        density: MassDensity,
+        airspeed: Velocity,
+        climb_rate: Velocity,
+        area: Area,
+    ) -> (Force, Flow) {
         let speed_m_s = airspeed.get::<meter_per_second>();
         let climb_m_s = climb_rate.get::<meter_per_second>();
         let weight_n = self.weight.get::<newton>();
         let pressure_pa = 0.5 * density.get::<kilogram_per_cubic_meter>() * speed_m_s * speed_m_s;
-        let drag_n = pressure_pa * self.airframe.drag_area.value;
+        let drag_n = pressure_pa * area.value;
         let thrust_n = weight_n.hypot(drag_n);
         let (cos, sin) = (weight_n / thrust_n, drag_n / thrust_n);
         let flow = Flow {

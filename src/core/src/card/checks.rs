@@ -1,5 +1,6 @@
 //! Every check of a card, from the facts that the stations found.
 
+use super::wind_held::{WindHeld, WindInHand};
 use super::worst_rotor::WorstRotorOut;
 use crate::flight::{Flight, ReservePolicy};
 use crate::limits::{Band, Check, CheckKind, Figure, LimitSource, Thresholds, judge};
@@ -30,7 +31,7 @@ pub(super) struct InFlight<'a> {
     pub flight: &'a Flight,
     pub thrust_to_weight: Ratio,
     pub hover_throttle: Option<Ratio>,
-    pub wind_held: Option<Velocity>,
+    pub wind: WindInHand,
     pub climb_rate: Velocity,
     pub rotor_out: Option<WorstRotorOut>,
 }
@@ -166,17 +167,19 @@ fn pack_hot(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {
     )
 }
 
-fn wind(facts: &Facts<'_>, at: &InFlight<'_>) -> [Check; 2] {
-    let Some(held) = at.wind_held else {
-        let none = Figure::Speed(Velocity::default());
-        return [CheckKind::WindHold, CheckKind::GustHold]
-            .map(|kind| judge(kind, None, band(none, none), LimitSource::Physics));
+/// Mean wind, gust and transit airspeed, each against what can be held or flown at land-by.
+fn wind(facts: &Facts<'_>, at: &InFlight<'_>) -> Vec<Check> {
+    let against = |kind, value: Velocity, held: Option<WindHeld>| {
+        let held = held.map_or(Velocity::default(), |held| held.wind);
+        let limits = band(Figure::Speed(held * facts.thresholds.wind_hold_fine), Figure::Speed(held));
+        judge(kind, Some(Figure::Speed(value)), limits, LimitSource::Physics)
     };
-    let band = band(Figure::Speed(held * facts.thresholds.wind_hold_fine), Figure::Speed(held));
-    // A gust is short: it may use what is kept for control, so it is watched, not refused.
-    let gust = judge(CheckKind::GustHold, Some(Figure::Speed(facts.gust)), band, LimitSource::Physics)
-        .watch_at_most();
-    [judge(CheckKind::WindHold, Some(Figure::Speed(facts.wind)), band, LimitSource::Physics), gust]
+    let mut checks = vec![
+        against(CheckKind::WindHold, facts.wind, at.wind.mean),
+        against(CheckKind::GustHold, facts.gust, at.wind.gust),
+    ];
+    checks.extend(facts.transit.map(|airspeed| against(CheckKind::TransitSpeed, airspeed, at.wind.gust)));
+    checks
 }
 
 fn climb(facts: &Facts<'_>, at: &InFlight<'_>) -> Check {

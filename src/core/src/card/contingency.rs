@@ -90,7 +90,12 @@ impl Prepared<'_> {
             warming: warm_pack_gain(&setup.supply, legs, &setup.policy, &settings, warmed_to)?,
             warmed_to,
             turn_back: turn_back_table(setup, site, trim, &settings)?,
-            speeds: best_speeds(trim, self.set_air.density, wind_at(site.wind, setup.profile.height))?,
+            speeds: best_speeds(
+                trim,
+                self.set_air.density,
+                wind_at(site.wind, setup.profile.height),
+                self.greatest_airspeed()?.unwrap_or_default(),
+            )?,
         }))
     }
 }

@@ -9,6 +9,7 @@ pub mod params;
 mod prepared;
 mod rotors_stopped;
 mod string_out;
+mod wind_held;
 mod worst_rotor;
 
 pub use cautious::{Cautious, Sampler, Samples};
@@ -17,4 +18,5 @@ pub use judgement::Judgement;
 pub use params::{Airframe, Card, Hover, Outcome, Setup};
 pub use prepared::{Prepared, card};
 pub use rotors_stopped::{RotorsStopped, StoppedHover, rotors_stopped};
+pub use wind_held::{WindHeld, WindInHand, WindLimit};
 pub use worst_rotor::{WorstRotorOut, worst_rotor_out};

@@ -1,5 +1,6 @@
 //! What goes into a card and what it says.
 
+use super::wind_held::WindInHand;
 use super::worst_rotor::WorstRotorOut;
 use crate::air::Air;
 pub use crate::aircraft::Airframe;
@@ -91,6 +92,8 @@ pub struct Card {
     pub outcome: Outcome,
     /// The worst rotor to lose, at land-by; none without a flight.
     pub rotor_out: Option<WorstRotorOut>,
+    /// The winds that it can work in, at land-by; none without a flight.
+    pub wind: Option<WindInHand>,
     /// All checks, worst first.
     pub checks: Vec<Check>,
     /// The verdict.

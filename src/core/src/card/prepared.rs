@@ -5,9 +5,10 @@ use super::checks::{self, Facts, InFlight};
 use super::margin::{greatest_climb_rate, level_thrust};
 use super::params::{Card, Hover, Outcome, Setup};
 use super::string_out::string_out;
+use super::wind_held::WindInHand;
 use super::worst_rotor::{WorstRotorOut, worst_rotor_out};
 use crate::air::{Air, Site, air_above, wind_at};
-use crate::aircraft::{LevelCeiling, Trim, greatest_wind_held};
+use crate::aircraft::{LevelCeiling, Trim};
 use crate::flight::{Flight, FlightSettings, FlightTask};
 use crate::input_error::InputError;
 use crate::limits::{Check, Thresholds, verdict};
@@ -37,7 +38,7 @@ pub struct Prepared<'a> {
     /// Thinner than at the launch site: margins are taken here.
     pub(super) set_air: Air,
     mass: MassAndBalance,
-    uncertainty: Uncertainty,
+    pub(super) uncertainty: Uncertainty,
     pub(super) trim: Trim<'a>,
     /// As it came: a setup that cannot hover is told so before its legs are refused.
     plan: Result<Plan, InputError>,
@@ -49,6 +50,13 @@ struct InHand {
     level_voltage: ElectricPotential,
     thrust_to_weight: Ratio,
     hover_voltage: Option<ElectricPotential>,
+}
+
+/// What is left when the packs are nearly spent.
+struct AtLandBy {
+    in_hand: InHand,
+    rotor_out: Option<WorstRotorOut>,
+    wind: WindInHand,
 }
 
 impl<'a> Prepared<'a> {
@@ -85,12 +93,11 @@ impl<'a> Prepared<'a> {
         let fresh = self.in_hand(&start, hover_power)?;
         let (outcome, string_out) = self.outcome(&fresh)?;
         let end = match &outcome {
-            Outcome::Flies(flight) => Some(self.in_hand(&flight.source_at_land_by, hover_power)?),
+            Outcome::Flies(flight) => Some(self.at_land_by(&flight.source_at_land_by, hover_power)?),
             _ => None,
         };
-        let hover = self.hover(&rotors, hover_power, &fresh, end.as_ref());
-        let rotor_out = end.as_ref().map(|end| self.rotor_out(end)).transpose()?.flatten();
-        let mut checks = self.checks(&hover, &outcome, end.as_ref(), rotor_out)?;
+        let hover = self.hover(&rotors, hover_power, &fresh, end.as_ref().map(|end| &end.in_hand));
+        let mut checks = self.checks(&hover, &outcome, end.as_ref())?;
         checks.extend(string_out);
         let verdict = verdict(&mut checks);
         Ok(Card {
@@ -99,13 +106,14 @@ impl<'a> Prepared<'a> {
             mass: self.mass,
             hover,
             outcome,
-            rotor_out,
+            rotor_out: end.as_ref().and_then(|end| end.rotor_out),
+            wind: end.as_ref().map(|end| end.wind),
             checks,
             verdict,
         })
     }
 
-    fn auxiliary(&self) -> Power {
+    pub(super) fn auxiliary(&self) -> Power {
         let Supply { auxiliary_power, converter_efficiency, .. } = self.setup.supply;
         auxiliary_power / converter_efficiency
     }
@@ -146,12 +154,11 @@ impl<'a> Prepared<'a> {
         &self,
         hover: &Hover,
         outcome: &Outcome,
-        end: Option<&InHand>,
-        rotor_out: Option<WorstRotorOut>,
+        end: Option<&AtLandBy>,
     ) -> Result<Vec<Check>, InputError> {
         let Setup { airframe, profile, policy, supply, .. } = self.setup;
         let flight = match (outcome, end) {
-            (Outcome::Flies(flight), Some(end)) => Some(self.in_flight(flight, hover, end, rotor_out)?),
+            (Outcome::Flies(flight), Some(end)) => Some(self.in_flight(flight, hover, end)?),
             _ => None,
         };
         let most = |current: ElectricCurrent, rotor: &OperatingPoint| current.max(rotor.motor_current);
@@ -182,25 +189,30 @@ impl<'a> Prepared<'a> {
         &self,
         flight: &'f Flight,
         hover: &Hover,
-        end: &InHand,
-        rotor_out: Option<WorstRotorOut>,
+        end: &AtLandBy,
     ) -> Result<InFlight<'f>, InputError> {
-        let density = self.set_air.density;
         let control = self.thresholds.control_thrust_share;
+        let voltage = end.in_hand.level_voltage;
         Ok(InFlight {
             flight,
-            thrust_to_weight: self.uncertainty.cautious_thrust_to_weight(end.thrust_to_weight),
-            hover_throttle: hover.throttle_at_land_by,
-            wind_held: greatest_wind_held(&self.trim, density, &end.level, control),
-            climb_rate: greatest_climb_rate(&self.trim, density, end.level_voltage, control)?,
-            rotor_out,
+            thrust_to_weight: self.uncertainty.cautious_thrust_to_weight(end.in_hand.thrust_to_weight),
+            hover_throttle: hover.throttle_at_land_by.map(|of| self.uncertainty.cautious_throttle(of)),
+            wind: end.wind,
+            climb_rate: greatest_climb_rate(&self.trim, self.set_air.density, voltage, control)?,
+            rotor_out: end.rotor_out,
         })
+    }
+
+    fn at_land_by(&self, source: &Source, hover_power: Power) -> Result<AtLandBy, InputError> {
+        let in_hand = self.in_hand(source, hover_power)?;
+        Ok(AtLandBy { rotor_out: self.rotor_out(&in_hand)?, wind: self.wind_in_hand(source), in_hand })
     }
 
     /// At land-by: the packs give least there.
     fn rotor_out(&self, end: &InHand) -> Result<Option<WorstRotorOut>, InputError> {
         let layout = &self.setup.airframe.layout;
-        worst_rotor_out(layout, &self.mass.centre_of_gravity, end.thrust_to_weight, self.thresholds)
+        let thrust_to_weight = self.uncertainty.cautious_thrust_to_weight(end.thrust_to_weight);
+        worst_rotor_out(layout, &self.mass.centre_of_gravity, thrust_to_weight, self.thresholds)
     }
 
     fn most_loaded_over_mean(&self) -> Ratio {

@@ -20,6 +20,7 @@ impl Default for Thresholds {
             pack_warmest: ThermodynamicTemperature::new::<degree_celsius>(60.0),
             fine_share_of_limit: share(0.85),
             control_thrust_share: share(0.2),
+            gust_control_share: share(0.1),
             wind_hold_fine: share(0.8),
             way_home_fine: share(0.6),
             way_home_greatest: share(0.9),

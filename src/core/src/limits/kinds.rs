@@ -83,10 +83,12 @@ check_kinds! {
     PackHot, "pack-hot", Ceiling, Temperature;
     /// Mean wind on set against the greatest wind that can be held with thrust in reserve.
     WindHold, "wind-hold", Ceiling, Speed;
-    /// Gust on set against the same.
+    /// Gust on set against the greatest that can be held.
     GustHold, "gust-hold", Ceiling, Speed;
     /// The wind on the way home against what the transit airspeed leaves.
     WayHome, "way-home", Ceiling, Speed;
+    /// Airspeed in transit against the greatest that the aircraft can fly at land-by.
+    TransitSpeed, "transit-speed", Ceiling, Speed;
     /// Centre-of-gravity offset: the most loaded rotor's share over the mean share.
     Balance, "balance", Ceiling, Ratio;
     /// Climb rate available at land-by.

@@ -148,6 +148,8 @@ pub struct Thresholds {
     pub fine_share_of_limit: Ratio,
     /// Thrust kept in hand for control, over the thrust used, when holding against wind or climbing.
     pub control_thrust_share: Ratio,
+    /// The same while a gust passes.
+    pub gust_control_share: Ratio,
     /// Wind over what can be held up to which holding is fine.
     pub wind_hold_fine: Ratio,
     /// Wind over the transit airspeed up to which the way home is fine.

@@ -71,6 +71,11 @@ impl Uncertainty {
         typical * (-ONE_IN_TEN * self.thrust.value.hypot(self.mass.value)).exp()
     }
 
+    /// Throttle that one aircraft in ten needs more than: T ~ n², so half of the doubt of thrust is doubt of speed.
+    pub fn cautious_throttle(&self, typical: Ratio) -> Ratio {
+        typical * (0.5 * ONE_IN_TEN * self.thrust.value.hypot(self.mass.value)).exp()
+    }
+
     /// Holds every deviation against its bound.
     ///
     /// # Errors

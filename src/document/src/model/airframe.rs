@@ -31,6 +31,9 @@ pub struct Airframe {
     /// Equivalent flat-plate area; estimated by size if absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub drag_area_m2: Option<f64>,
+    /// Greatest lean of the flight controller; the usual one if absent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tilt_limit_deg: Option<f64>,
     /// Motor, rotor, speed controller.
     pub propulsion: Propulsion,
     /// Of a later version.
@@ -114,7 +117,8 @@ fields! {
         MASS_LIMIT = (optional mass_limit_kg, Kilogram, CoreAirframe::MASS_LIMIT, "Greatest all-up mass", "As the frame's maker states it.");
         ARM_LENGTH = (layout.arm_length_m, Metre, CoreLayout::ARM_LENGTH, "Arm length", "From the centre to a rotor hub, seen from above.");
         COAXIAL_SPACING = (layout.coaxial_spacing_m, Metre, CoreLayout::COAXIAL_SPACING, "Rotor spacing of a pair", "From the upper rotor down to the lower one.");
-        DRAG_AREA = (optional drag_area_m2, SquareMetre, CoreAirframe::DRAG_AREA, "Drag area", "Flat plate that drags as much as everything but the rotors.");
+        DRAG_AREA = (optional drag_area_m2, SquareMetre, CoreAirframe::DRAG_AREA, "Drag area", "Flat plate that drags as much as everything but the rotors; one flight in calm air tells it by speed and lean. Empty is the usual one of this mass, a third either way.");
+        TILT_LIMIT = (optional tilt_limit_deg, Degree, CoreAirframe::TILT_LIMIT, "Greatest lean", "As set in the flight controller. Empty is 30°.");
     }
 }
 

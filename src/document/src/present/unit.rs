@@ -100,6 +100,8 @@ units! {
     Coulomb, "A·s", 0, [], |shown| shown;
     RadianPerSecond, "rad/s", 1, [], |shown| shown;
     RadianPerSecondPerVolt, "rad/s/V", 2, [], |shown| shown;
+    Degree, "°", 1, [], |shown| shown.to_radians();
+    Radian, "rad", 4, [], |shown| shown;
 }
 
 impl Unit {

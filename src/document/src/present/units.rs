@@ -198,6 +198,7 @@ impl Units {
             Kind::Pressure => self.get(Choice::Pressure),
             Kind::Temperature => self.get(Choice::Temperature),
             Kind::Share => Unit::Percent,
+            Kind::Angle => Unit::Degree,
             Kind::Speed => self.get(Choice::Speed),
             Kind::Duration => Unit::Second,
             Kind::Charge => Unit::MilliampereHour,

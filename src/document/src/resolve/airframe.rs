@@ -1,11 +1,13 @@
 //! An airframe of the file as core's parameters, up to the fit of its bench table.
 
+use liftmargin_core::aircraft::Airframe;
 use liftmargin_core::mass::Item;
 use liftmargin_core::propulsion::{BenchRow, BenchTable, Declared};
 use liftmargin_core::units::{
-    AngularVelocity, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass,
-    MassDensity, Power, Ratio, VelocityConstant,
+    Angle, AngularVelocity, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length,
+    Mass, MassDensity, Power, Ratio, VelocityConstant,
 };
+use uom::si::angle::radian;
 use uom::si::angular_velocity::radian_per_second;
 use uom::si::area::square_meter;
 use uom::si::electric_current::ampere;
@@ -36,6 +38,8 @@ pub struct AirframeParts {
     pub mass_limit: Option<Mass>,
     /// The stated drag area, if any.
     pub drag_area: Option<Area>,
+    /// Greatest lean.
+    pub tilt_limit: Angle,
     /// The bare frame as a thing with mass.
     pub frame: Item,
 }
@@ -53,6 +57,9 @@ pub fn airframe_parts(airframe: &model::Airframe) -> Result<AirframeParts, Docum
         bench,
         mass_limit: n::MASS_LIMIT.si_if_there(airframe)?.map(Mass::new::<kilogram>),
         drag_area: n::DRAG_AREA.si_if_there(airframe)?.map(Area::new::<square_meter>),
+        tilt_limit: n::TILT_LIMIT
+            .si_if_there(airframe)?
+            .map_or_else(Airframe::usual_tilt_limit, Angle::new::<radian>),
     })
 }
 

@@ -10,7 +10,7 @@ mod unit;
 
 pub use airframe::{AirframeParts, airframe_parts};
 pub use layout::LayoutParts;
-pub use setup::{Movable, movables, resolve_item, resolve_setup, usual_drag_area};
+pub use setup::{Movable, movables, resolve_item, resolve_setup};
 pub use site::resolve_site;
 pub use supply::pack_type;
 pub use unit::{ResolvedAirframe, resolve_airframe};

@@ -1,10 +1,10 @@
 //! A setup of the file, with all it refers to, as core's.
 
+use liftmargin_core::aircraft::{usual_lean_area, usual_power_area};
 use liftmargin_core::card::{Airframe, Setup};
 use liftmargin_core::mass::Item;
 use liftmargin_core::supply::Supply;
-use liftmargin_core::units::{Area, Mass, Power};
-use uom::si::area::square_meter;
+use liftmargin_core::units::{Mass, Power};
 use uom::si::mass::kilogram;
 use uom::si::power::watt;
 
@@ -26,19 +26,11 @@ pub fn resolve_item(item: &model::Item) -> Result<Item, DocumentError> {
     })
 }
 
-/// Equivalent flat-plate area by size, for an airframe that states none.
-///
-/// f = 0.005 m² + 0.02 m² · (m / 1 kg)^(2/3): grows as a body's frontal area does with its mass. For 22 kg this is
-/// 0.16 m². Valid 0.2 to 150 kg. Common practice, no source.
-pub fn usual_drag_area(all_up_mass: Mass) -> Area {
-    Area::new::<square_meter>(0.005 + 0.02 * all_up_mass.get::<kilogram>().powf(2.0 / 3.0))
-}
-
 /// A setup as core's parameters, on an airframe that `resolve_airframe` made of the one it refers to.
 ///
 /// The bare frame and every pack become things with mass beside the payload, whose own power is added to the supply's
 /// auxiliary load. Where the file states no drag area,
-/// the airframe's is replaced by `usual_drag_area` of the all-up mass.
+/// the airframe's are replaced by the usual ones of the all-up mass.
 ///
 /// # Errors
 /// Any fault of the setup or of what it refers to, with its path from the file's root.
@@ -63,7 +55,9 @@ pub fn resolve_setup(
     items.extend(payload);
     let mut airframe = airframe.clone();
     if chosen.drag_area_m2.is_none() {
-        airframe.drag_area = usual_drag_area(items.iter().map(|item| item.mass).sum());
+        let all_up_mass = items.iter().map(|item| item.mass).sum();
+        airframe.drag_area = usual_power_area(all_up_mass);
+        airframe.lean_area = usual_lean_area(all_up_mass);
     }
     Ok(Setup {
         airframe,

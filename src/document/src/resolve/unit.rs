@@ -1,12 +1,12 @@
 //! What is learned of an airframe: the fit of its bench table, or an estimate without one.
 
+use liftmargin_core::aircraft::{usual_lean_area, usual_power_area};
 use liftmargin_core::card::Airframe;
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
 
 use super::airframe::{AirframeParts, airframe_parts};
 use super::layout::places;
-use super::setup::usual_drag_area;
 use crate::error::DocumentError;
 use crate::model;
 use crate::quantity::refused;
@@ -26,15 +26,20 @@ pub struct ResolvedAirframe {
 /// # Errors
 /// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
 pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, DocumentError> {
-    let AirframeParts { layout, declared, bench, mass_limit, drag_area, frame } = airframe_parts(airframe)?;
+    let AirframeParts { layout, declared, bench, mass_limit, drag_area, tilt_limit, frame } =
+        airframe_parts(airframe)?;
     let fit = bench.map(|table| fit(&table, &declared)).transpose().map_err(bench_refused)?;
     let unit = match &fit {
         Some(fit) => fit.unit,
         None => estimate(&declared).map_err(unit_refused)?,
     };
     let layout = places(layout).map_err(|fault| fault.under("layout"))?;
-    let drag_area = drag_area.unwrap_or_else(|| usual_drag_area(frame.mass));
-    Ok(ResolvedAirframe { airframe: Airframe { layout, unit, mass_limit, drag_area }, fit })
+    let lean_area = drag_area.unwrap_or_else(|| usual_lean_area(frame.mass));
+    let drag_area = drag_area.unwrap_or_else(|| usual_power_area(frame.mass));
+    Ok(ResolvedAirframe {
+        airframe: Airframe { layout, unit, mass_limit, drag_area, lean_area, tilt_limit },
+        fit,
+    })
 }
 
 fn bench_refused(refusal: InputError) -> DocumentError {

@@ -23,6 +23,7 @@ pub const fn name(kind: CheckKind) -> &'static str {
         CheckKind::WindHold => "Holding against the mean wind",
         CheckKind::GustHold => "Holding against the gust",
         CheckKind::WayHome => "Way home against the wind",
+        CheckKind::TransitSpeed => "Transit airspeed against what it can fly",
         CheckKind::Balance => "Balance",
         CheckKind::ClimbReserve => "Climb left at land-by",
         CheckKind::AllUpMass => "All-up mass against the frame's limit",

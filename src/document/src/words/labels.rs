@@ -22,6 +22,8 @@ const INNER: &[Entry] = &[
         "Speed controller efficiency",
         "Share of its input power that reaches the motor.",
     ),
+    ("lean", "Lean", "Of the aircraft in steady flight, from upright."),
+    ("learning_airspeed", "Airspeed of the learning flight", "Steady, in calm air."),
     ("rotor_spacing", "Spacing of a pair", "From the upper disc down to the lower one."),
     (
         "pitch_inflow",

@@ -1,0 +1,144 @@
+//! The wind that can be held: the trim solved at the wind, with the packs' sag under that very load.
+//!
+//! Formula   D = ½ ρ f V², tilt atan(D/W), T = √(W² + D²); each rotor at (1 + k) times its share in that flow; the bus stands at
+//!           the voltage under the sum of their powers. Held: every motor's voltage at most the bus's, its current at most its limit,
+//!           tilt at most its limit. The greatest V by bisection from calm air to 40 m/s
+//! Units     m/s
+//! Source    steady force balance (Leishman, ch. 5, from memory); k = 0.2 of the mean wind and 0.1 of the gust: common practice,
+//!           no source. A gust counts as steady: published gusts are peaks of about 3 s (WMO-No. 8, from memory), an aircraft leans
+//!           within one
+//! Valid     advance ratios up to 0.2 are checked; beyond, thrust in edgewise flow is held there, on the safe side
+//! Assumes   the doubt of C_T taken in full on the cautious side; a flow that the rotor's equations refuse cannot be held
+
+use super::prepared::Prepared;
+use crate::aircraft::Trim;
+use crate::input_error::InputError;
+use crate::propulsion::ThrustLimit;
+use crate::supply::Source;
+use crate::units::{MassDensity, Power, Ratio, Velocity};
+use uom::si::velocity::meter_per_second;
+
+const FASTEST_M_S: f64 = 40.0;
+/// 40 m/s by 2⁻⁹ is 0.08 m/s.
+const HALVINGS: usize = 9;
+
+/// What ends the wind that can be held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WindLimit {
+    /// The rotors' thrust: what ends it there.
+    Thrust(ThrustLimit),
+    /// The packs cannot feed the rotors.
+    Packs,
+    /// The lean that the flight controller allows.
+    Tilt,
+    /// The flow through the leaned rotors is beyond what their equations stand for.
+    Flow,
+    /// Nothing up to 40 m/s.
+    Nothing,
+}
+
+/// The greatest wind that can be held, and what ends it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WindHeld {
+    /// At the height of the set.
+    pub wind: Velocity,
+    /// What binds just beyond.
+    pub limit: WindLimit,
+}
+
+/// The air, the packs and what is kept for control.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Against<'a> {
+    pub density: MassDensity,
+    pub source: &'a Source,
+    pub auxiliary: Power,
+    pub control_share: Ratio,
+    /// What one aircraft in ten has of its thrust.
+    pub thrust_in_doubt: Ratio,
+}
+
+/// The greatest wind that can be held; none where not even calm air leaves that much for control.
+pub(super) fn wind_held(trim: &Trim<'_>, against: &Against<'_>) -> Option<WindHeld> {
+    let (mut held, mut fails) = (0.0, FASTEST_M_S);
+    against.ends(trim, held).is_none().then_some(())?;
+    let Some(mut limit) = against.ends(trim, fails) else {
+        return Some(WindHeld { wind: speed(fails), limit: WindLimit::Nothing });
+    };
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(held, fails);
+        match against.ends(trim, middle) {
+            None => held = middle,
+            Some(what) => (fails, limit) = (middle, what),
+        }
+    }
+    Some(WindHeld { wind: speed(held), limit })
+}
+
+fn speed(m_s: f64) -> Velocity {
+    Velocity::new::<meter_per_second>(m_s)
+}
+
+impl Against<'_> {
+    /// What keeps this wind from being held; none where it can be.
+    fn ends(&self, trim: &Trim<'_>, wind_m_s: f64) -> Option<WindLimit> {
+        let airframe = trim.airframe();
+        // The doubt of C_T is a doubt of thrust: more is asked of each rotor by that much.
+        let share = Ratio::from((1.0 + self.control_share.value) / self.thrust_in_doubt.value - 1.0);
+        let Ok((lean, rotors)) = trim.holding(self.density, speed(wind_m_s), share) else {
+            return Some(WindLimit::Flow);
+        };
+        if lean > airframe.tilt_limit {
+            return Some(WindLimit::Tilt);
+        }
+        let power = rotors.iter().fold(self.auxiliary, |sum, rotor| sum + rotor.bus_power);
+        let Some(bus) = self.source.voltage_at(power) else { return Some(WindLimit::Packs) };
+        let unit = &airframe.unit;
+        if rotors.iter().any(|rotor| rotor.motor_voltage > bus) {
+            Some(WindLimit::Thrust(ThrustLimit::BusVoltage))
+        } else if rotors.iter().any(|rotor| rotor.motor_current > unit.motor.current_limit) {
+            Some(WindLimit::Thrust(ThrustLimit::MotorCurrent))
+        } else if rotors.iter().any(|rotor| rotor.motor_current > unit.controller.current_limit) {
+            Some(WindLimit::Thrust(ThrustLimit::ControllerCurrent))
+        } else {
+            None
+        }
+    }
+}
+
+/// The winds that a setup can work in, at land-by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WindInHand {
+    /// Mean wind at the set's height; none where calm air is too much.
+    pub mean: Option<WindHeld>,
+    /// The same for a gust.
+    pub gust: Option<WindHeld>,
+}
+
+impl Prepared<'_> {
+    pub(super) fn wind_in_hand(&self, source: &Source) -> WindInHand {
+        let thrust_in_doubt = self.uncertainty.cautious_thrust_to_weight(Ratio::from(1.0));
+        let held = |control_share| {
+            let against = Against {
+                density: self.set_air.density,
+                source,
+                auxiliary: self.auxiliary(),
+                control_share,
+                thrust_in_doubt,
+            };
+            wind_held(&self.trim, &against)
+        };
+        WindInHand {
+            mean: held(self.thresholds.control_thrust_share),
+            gust: held(self.thresholds.gust_control_share),
+        }
+    }
+
+    /// The greatest airspeed that the packs before the flight can hold as in a gust; none where calm air is too much.
+    ///
+    /// # Errors
+    /// As for the packs.
+    pub(super) fn greatest_airspeed(&self) -> Result<Option<Velocity>, InputError> {
+        let source = self.setup.supply.source_at_start()?;
+        Ok(self.wind_in_hand(&source).gust.map(|held| held.wind))
+    }
+}
