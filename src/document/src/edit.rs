@@ -1,7 +1,7 @@
 //! Changes to the lists, as pure functions from bundle to bundle: the app keeps the old one to undo.
 
 use crate::error::DocumentError;
-use crate::model::{Bundle, Extra, Profile, Reserve, Setup, Supply};
+use crate::model::{Bundle, Profile, Reserve, Setup, Supply};
 use crate::record::{List, Record, fresh_id};
 
 /// A bundle with one more setup from scratch, and its id.
@@ -10,21 +10,13 @@ use crate::record::{List, Record, fresh_id};
 /// 20 % reserve and 3.3 V loaded floor, a set 30 m up and 100 m out (common practice, no source).
 pub fn new_setup(bundle: &Bundle, name: &str) -> (Bundle, String) {
     let setup = Setup {
-        id: String::new(),
         name: name.to_owned(),
         airframe: only(List::Airframes, bundle),
         supply: usual_supply(),
-        load: Vec::new(),
-        extra: Extra::new(),
         profile: usual_profile(),
-        reserve: Reserve {
-            share_percent: 20.0,
-            time_s: None,
-            charge_mah: None,
-            loaded_cell_floor_v: 3.3,
-            extra: Extra::new(),
-        },
+        reserve: Reserve { share_percent: 20.0, loaded_cell_floor_v: 3.3, ..Reserve::default() },
         site: only(List::Sites, bundle),
+        ..Setup::default()
     };
     add(bundle, setup, "setup")
 }
@@ -39,17 +31,12 @@ fn only(list: List, bundle: &Bundle) -> String {
 
 fn usual_supply() -> Supply {
     Supply {
-        strings: Vec::new(),
-        position_m: [0.0; 3],
         string_resistance_mohm: 3.0,
-        lead_gauge_awg: None,
-        lead_length_m: None,
         bus_resistance_mohm: 1.0,
         auxiliary_power_w: 0.0,
         converter_efficiency: 0.9,
         meter: "bus".to_owned(),
-        meter_error_percent: 0.0,
-        extra: Extra::new(),
+        ..Supply::default()
     }
 }
 
@@ -64,7 +51,7 @@ fn usual_profile() -> Profile {
         manoeuvre_allowance_percent: 10.0,
         landing_s: 20.0,
         go_around_s: 30.0,
-        extra: Extra::new(),
+        ..Profile::default()
     }
 }
 

@@ -42,7 +42,7 @@ pub trait Record: Clone + PartialEq + Default + Serialize + DeserializeOwned + '
 
 /// The lists: what others refer to comes before what refers to it.
 macro_rules! lists {
-    ($($list:ident: $kind:ident in $field:ident, $one:literal, $references:expr;)*) => {
+    ($($list:ident: $kind:ident in $field:ident, $one:literal, may be missing: $newer:literal, $references:expr;)*) => {
         /// One of the lists as a value, for code that need not be compiled anew for each.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         #[allow(missing_docs, reason = "the names are the documentation")]
@@ -62,6 +62,11 @@ macro_rules! lists {
             /// What one record of it is called.
             pub const fn one(self) -> &'static str {
                 match self { $(Self::$list => $one),* }
+            }
+
+            /// Whether a file of today's schema may lack it: a list that came later without a schema number of its own.
+            pub(crate) const fn may_be_missing(self) -> bool {
+                match self { $(Self::$list => $newer),* }
             }
 
             /// The records on it.
@@ -92,12 +97,12 @@ macro_rules! lists {
 }
 
 lists! {
-    Airframes: Airframe in airframes, "airframe", |_, _| {};
-    PackTypes: PackType in pack_types, "pack type", |_, _| {};
-    Packs: Pack in packs, "pack", |pack, visit| visit(List::PackTypes, &mut pack.pack_type);
-    Items: Item in items, "item", |_, _| {};
-    Sites: Site in sites, "site", |_, _| {};
-    Setups: Setup in setups, "setup", |setup, visit| {
+    Airframes: Airframe in airframes, "airframe", may be missing: false, |_, _| {};
+    PackTypes: PackType in pack_types, "pack type", may be missing: false, |_, _| {};
+    Packs: Pack in packs, "pack", may be missing: false, |pack, visit| visit(List::PackTypes, &mut pack.pack_type);
+    Items: Item in items, "item", may be missing: false, |_, _| {};
+    Sites: Site in sites, "site", may be missing: false, |_, _| {};
+    Setups: Setup in setups, "setup", may be missing: false, |setup, visit| {
         visit(List::Airframes, &mut setup.airframe);
         for pack in setup.supply.strings.iter_mut().flat_map(|string| &mut string.packs) {
             match pack {
@@ -220,15 +225,6 @@ impl List {
     /// The id of the record at a place.
     pub fn id_at(self, bundle: &Bundle, place: usize) -> Option<String> {
         self.names(bundle).into_iter().nth(place).map(|(id, _)| id)
-    }
-
-    /// Whether a file of today's schema may lack it: a list that came later without a schema number of its own.
-    pub(crate) const fn may_be_missing(self) -> bool {
-        match self {
-            Self::Airframes | Self::PackTypes | Self::Packs | Self::Items | Self::Sites | Self::Setups => {
-                false
-            }
-        }
     }
 
     /// The list with this name in the file.

@@ -8,7 +8,7 @@ use liftmargin_core::supply::MeterPlace;
 use liftmargin_core::units::{ElectricCurrent, Ratio, Time};
 
 use crate::error::DocumentError;
-use crate::model::{Bundle, Item, Pack, PackRef, PackType, Setup, Site};
+use crate::model::{Bundle, Item, Pack, PackRef, PackString, PackType, Setup, Site};
 use crate::record::{Record, closed};
 use crate::resolve::{referred, resolve_on};
 
@@ -231,12 +231,15 @@ fn vary(bundle: &mut Bundle, axis: SweepAxis, now: f64, at: f64) {
             let strings = setups.flat_map(|setup| &mut setup.supply.strings);
             strings.filter_map(|string| string.temperature_c.as_mut()).for_each(|told| *told += at - now);
         }
-        SweepAxis::Strings => setups.map(|setup| &mut setup.supply).for_each(|supply| {
-            let like_the_first = supply.strings.first().cloned().unwrap_or_default();
-            supply.strings = vec![like_the_first; at as usize];
-            // A meter on a string that is gone would be refused.
-            supply.meter = MeterPlace::Bus.key();
-        }),
+        SweepAxis::Strings => {
+            for supply in setups.map(|setup| &mut setup.supply) {
+                let first = supply.strings.first().cloned().unwrap_or_default();
+                supply.strings =
+                    (0..at as usize).map(|number| like(&first, number, &mut bundle.packs)).collect();
+                // A meter on a string that is gone would be refused.
+                supply.meter = MeterPlace::Bus.key();
+            }
+        }
         SweepAxis::PackCapacity => {
             let factor = at / now;
             for of in &mut bundle.pack_types {
@@ -252,6 +255,22 @@ fn vary(bundle: &mut Bundle, axis: SweepAxis, now: f64, at: f64) {
             }
         }
     }
+}
+
+/// One more string like another: a certain pack is on board once, so that each string gets one of the same age.
+fn like(string: &PackString, number: usize, packs: &mut Vec<Pack>) -> PackString {
+    let mut own = string.clone();
+    for id in own.packs.iter_mut().filter_map(|pack| match pack {
+        PackRef::Pack(id) => Some(id),
+        PackRef::Type(_) => None,
+    }) {
+        if let Some(pack) = packs.iter().find(|pack| pack.id == *id) {
+            *id = format!("{id} in string {number}");
+            let same_age = Pack { id: id.clone(), ..pack.clone() };
+            packs.push(same_age);
+        }
+    }
+    own
 }
 
 fn scale(measured: &mut Option<f64>, factor: f64) {

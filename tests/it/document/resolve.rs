@@ -1,7 +1,7 @@
 //! From the file to core: units as the SI brochure defines them, references followed, faults named where they stand.
 
 use liftmargin_core::supply::MeterPlace;
-use liftmargin_document::model::{Bundle, PackRef};
+use liftmargin_document::model::{Bundle, Pack, PackRef};
 use liftmargin_document::resolve::{airframe_parts, resolve_airframe, resolve_setup, resolve_site};
 use liftmargin_document::{DocumentError, resolve};
 
@@ -95,6 +95,20 @@ fn regress_faults_are_named_where_they_stand() {
         |b| b.setups[0].supply.strings[0].temperature_c = Some(70.0),
         "setups[0].supply.strings[0].temperature_c",
     );
+    let single = |b: &mut Bundle, retired| {
+        let name = "Six cells, number 7".to_owned();
+        let pack_type = "six".to_owned();
+        b.packs.push(Pack { id: "six-07".to_owned(), name, pack_type, retired, ..Pack::default() });
+        b.setups[0].supply.strings[1].packs[0] = PackRef::Pack("six-07".to_owned());
+    };
+    check(|b| single(b, true), "setups[0].supply.strings[1].packs[0]");
+    check(
+        |b| {
+            single(b, false);
+            b.setups[0].supply.strings[1].packs[1] = PackRef::Pack("six-07".to_owned());
+        },
+        "setups[0].supply.strings[1].packs[1]",
+    );
     check(|b| b.setups[0].load[0].item = String::new(), "setups[0].load[0].item");
     check(|b| b.items[1].mass_kg = f64::NAN, "items[1].mass_kg");
     check(|b| b.pack_types[0].mass_kg = 21.0, "pack_types[0].mass_kg");
@@ -141,4 +155,21 @@ fn regress_the_parts_resolve_as_the_whole_does() {
         resolve_site(&bundle.sites[0]).expect("resolves"),
     );
     assert_eq!(resolve(&bundle, "light"), Ok(parts));
+}
+
+/// One string of a setup may be older, colder and less full than the others; each flies with its own packs.
+#[test]
+fn regress_each_string_has_packs_rest_voltage_and_temperature_of_its_own() {
+    let mut bundle = without_bench();
+    let (id, pack_type) = ("six-07".to_owned(), "six".to_owned());
+    bundle.packs.push(Pack { id: id.clone(), pack_type, cycles: 300, ..Pack::default() });
+    let string = &mut bundle.setups[0].supply.strings[1];
+    string.packs[1] = PackRef::Pack(id);
+    (string.rest_cell_voltage_v, string.temperature_c) = (None, None);
+    let (setup, site) = resolve(&bundle, "light").expect("resolves");
+    let [first, second] = setup.supply.strings.as_slice() else { panic!("two strings") };
+    assert!(first.packs.iter().all(|pack| pack.rest_voltage.is_some() && pack.health.cycles == 40));
+    assert_eq!(second.packs.iter().map(|pack| pack.health.cycles).collect::<Vec<_>>(), [40, 300]);
+    assert!(second.packs.iter().all(|pack| pack.rest_voltage.is_none()));
+    assert!(second.packs.iter().all(|pack| pack.temperature == site.temperature), "as the air");
 }

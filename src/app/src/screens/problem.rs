@@ -67,6 +67,7 @@ pub fn fault_words(fault: &DocumentError, units: Units) -> String {
 /// `sites[0].gust_m_s` as `gust`.
 fn plain_name(path: &str) -> String {
     let name = path.rsplit('.').next().unwrap_or(path);
+    let name = name.split('[').next().unwrap_or(name);
     let units = ["_m_s", "_kg", "_m", "_c", "_percent", "_hpa", "_s", "_v", "_mah"];
     let bare = units.iter().find_map(|unit| name.strip_suffix(unit)).unwrap_or(name);
     bare.replace('_', " ")

@@ -1,5 +1,7 @@
 //! Packs, and the supply that a setup joins them to, as core's.
 
+use std::collections::HashSet;
+
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::mass::Item;
@@ -23,6 +25,7 @@ use crate::fields::Field;
 use crate::keys;
 use crate::model::{self, Bundle, PackRef, PackType, numbers as n};
 use crate::quantity::{position, refused};
+use crate::record::Record;
 
 /// Any pack of a type, full, at 0 K: how warm it is belongs to the string that it is in.
 ///
@@ -121,6 +124,7 @@ fn wire(setup: &model::Setup) -> Result<ElectricalResistance, DocumentError> {
 /// The supply with its packs joined; paths below the setup.
 pub(crate) fn supply(bundle: &Bundle, setup: &model::Setup) -> Result<Supply, DocumentError> {
     let mut supply = wiring(setup)?;
+    each_pack_once(bundle, setup)?;
     for (index, string) in setup.supply.strings.iter().enumerate() {
         let under = |fault: DocumentError| fault.under(&format!("supply.strings[{index}]"));
         let packs = joined(bundle, setup, string).map_err(under)?;
@@ -130,6 +134,28 @@ pub(crate) fn supply(bundle: &Bundle, setup: &model::Setup) -> Result<Supply, Do
     counted("supply.strings", supply.strings.len(), &Supply::STRINGS)?;
     joins(&supply)?;
     Ok(supply)
+}
+
+/// A certain pack is on board once, and still flown.
+fn each_pack_once(bundle: &Bundle, setup: &model::Setup) -> Result<(), DocumentError> {
+    let mut seen = HashSet::new();
+    for (index, string) in setup.supply.strings.iter().enumerate() {
+        for (place, pack) in string.packs.iter().enumerate() {
+            let PackRef::Pack(id) = pack else { continue };
+            let is_retired = model::Pack::find(bundle, id).is_some_and(|(_, pack)| pack.retired);
+            let allowed = match (seen.insert(id), is_retired) {
+                (true, false) => continue,
+                (false, _) => "on board only once each",
+                (true, true) => "still in use, not retired",
+            };
+            return Err(DocumentError::Contradiction {
+                path: format!("supply.strings[{index}].packs[{place}]"),
+                value: id.clone(),
+                allowed: allowed.to_owned(),
+            });
+        }
+    }
+    Ok(())
 }
 
 fn counted(

@@ -1,20 +1,15 @@
 //! Packs in strings, the meter, leads.
 
 use leptos::prelude::*;
-use liftmargin_core::cell::Chemistry;
 use liftmargin_document::fields::Field;
-use liftmargin_document::model::numbers::{
-    PACK_CHEMISTRY, PACK_TYPE, SETUP_METER, STRING, SUPPLY_POSITION, TYPE_AGE, WIRING,
-};
-use liftmargin_document::model::{
-    Bundle, EqualStrings, PackRef, PackString, PackType, Setup, Supply, entered_once,
-};
-use liftmargin_document::record::{List, Record};
+use liftmargin_document::model::numbers::{SETUP_METER, STRING, SUPPLY_POSITION, WIRING};
+use liftmargin_document::model::{Bundle, EqualStrings, PackRef, PackString, Setup, entered_once};
+use liftmargin_document::record::Record;
 
-use super::super::entry::{choice, element_id, entries, keys, number};
-use super::super::listing::{name_field, name_of, thing_buttons};
+use super::super::entry::{choice, element_id, entries, number};
 use super::Section;
-use crate::live::{act, flag, live, live_each, memo, text};
+use super::packs::{PackTypes, SinglePacks};
+use crate::live::{act, flag, live, memo, text};
 use crate::parts::{ChoiceField, Choices, SwitchRow};
 use crate::store::Store;
 
@@ -39,6 +34,7 @@ pub fn SupplySection(setup: String) -> impl IntoView {
                 <div class="entries">{entries(&setup, WIRING)} {entries(&setup, SUPPLY_POSITION)}</div>
             </details>
             <PackTypes />
+            <SinglePacks />
         </Section>
     }
 }
@@ -211,57 +207,4 @@ fn meters(store: Store) -> Choices {
     let mut places = vec![("bus".to_owned(), "all packs together".to_owned())];
     places.extend((1..=count).map(|number| (format!("string-{number}"), format!("string {number} only"))));
     places
-}
-
-#[component]
-fn PackTypes() -> impl IntoView {
-    let store = Store::here();
-    let ids = move || store.bundle.with(|bundle| bundle.pack_types.iter().map(|of| of.id.clone()).collect());
-    let new = act(move || {
-        let id = store.add(new_pack_type(), "pack-type");
-        let has_none = store.with_setup(|setup| needs_pack(&setup.supply)).unwrap_or_default();
-        if has_none {
-            edit_strings(store, |strings| {
-                *strings = vec![PackString { packs: vec![PackRef::Type(id)], ..PackString::default() }];
-            });
-        }
-    });
-    view! {
-        <h3>"Pack types"</h3>
-        {live_each(ids, pack_type)}
-        <p class="row"><button type="button" on:click=new>"New pack type"</button></p>
-    }
-}
-
-fn needs_pack(supply: &Supply) -> bool {
-    supply.strings.iter().flat_map(|string| &string.packs).all(|pack| pack.id().is_empty())
-}
-
-/// A common size to start from; every figure is to be replaced by the label's.
-fn new_pack_type() -> PackType {
-    PackType {
-        name: "New pack".to_owned(),
-        chemistry: "lithium-polymer".to_owned(),
-        cells_in_series: 6,
-        capacity_mah: 10_000.0,
-        cell_resistance_mohm: 2.0,
-        mass_kg: 1.4,
-        continuous_c_rating: 15.0,
-        ..PackType::default()
-    }
-}
-
-fn pack_type(id: String) -> AnyView {
-    let store = Store::here();
-    let own = id.clone();
-    view! {
-        <details class="more">
-            <summary>{text(move || name_of(store, List::PackTypes, &own))}</summary>
-            {name_field(List::PackTypes, &id, "Name")}
-            {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(Chemistry::KEYS))}
-            <div class="entries">{entries(&id, PACK_TYPE)} {entries(&id, TYPE_AGE)}</div>
-            {thing_buttons(List::PackTypes, &id)}
-        </details>
-    }
-    .into_any()
 }

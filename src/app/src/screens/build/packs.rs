@@ -1,0 +1,100 @@
+//! Pack types, and single packs that the crew tells apart.
+
+use leptos::prelude::*;
+use liftmargin_core::cell::Chemistry;
+use liftmargin_document::model::numbers::{PACK, PACK_CHEMISTRY, PACK_TYPE, PACK_TYPE_OF_PACK, TYPE_AGE};
+use liftmargin_document::model::{Pack, PackRef, PackString, PackType, Supply};
+use liftmargin_document::record::List;
+
+use super::super::entry::{choice, entries, keys};
+use super::super::listing::{choices_of, name_field, name_of, thing_buttons};
+use crate::live::{act, live_each, text};
+use crate::store::Store;
+
+/// Sorts of pack.
+#[component]
+pub fn PackTypes() -> impl IntoView {
+    let store = Store::here();
+    let ids = move || store.bundle.with(|bundle| bundle.pack_types.iter().map(|of| of.id.clone()).collect());
+    let new = act(move || {
+        let id = store.add(new_pack_type(), "pack-type");
+        let has_none = store.with_setup(|setup| needs_pack(&setup.supply)).unwrap_or_default();
+        if has_none {
+            store.edit_setup_alone("the packs on board", |setup| {
+                let packs = vec![PackRef::Type(id)];
+                setup.supply.strings = vec![PackString { packs, ..PackString::default() }];
+            });
+        }
+    });
+    view! {
+        <h3>"Pack types"</h3>
+        {live_each(ids, pack_type)}
+        <p class="row"><button type="button" on:click=new>"New pack type"</button></p>
+    }
+}
+
+fn needs_pack(supply: &Supply) -> bool {
+    supply.strings.iter().flat_map(|string| &string.packs).all(|pack| pack.id().is_empty())
+}
+
+/// A common size to start from; every figure is to be replaced by the label's.
+fn new_pack_type() -> PackType {
+    PackType {
+        name: "New pack".to_owned(),
+        chemistry: "lithium-polymer".to_owned(),
+        cells_in_series: 6,
+        capacity_mah: 10_000.0,
+        cell_resistance_mohm: 2.0,
+        mass_kg: 1.4,
+        continuous_c_rating: 15.0,
+        ..PackType::default()
+    }
+}
+
+fn pack_type(id: String) -> AnyView {
+    let store = Store::here();
+    let own = id.clone();
+    view! {
+        <details class="more">
+            <summary>{text(move || name_of(store, List::PackTypes, &own))}</summary>
+            {name_field(List::PackTypes, &id, "Name")}
+            {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(Chemistry::KEYS))}
+            <div class="entries">{entries(&id, PACK_TYPE)} {entries(&id, TYPE_AGE)}</div>
+            {thing_buttons(List::PackTypes, &id)}
+        </details>
+    }
+    .into_any()
+}
+
+/// Packs that the crew tells apart by their labels.
+#[component]
+pub fn SinglePacks() -> impl IntoView {
+    let store = Store::here();
+    let ids = move || store.bundle.with(|bundle| bundle.packs.iter().map(|pack| pack.id.clone()).collect());
+    let new = act(move || {
+        let of = store.bundle.with_untracked(|bundle| bundle.pack_types.first().map(|of| of.id.clone()));
+        let pack_type = of.unwrap_or_default();
+        store.add(Pack { name: "Pack 1".to_owned(), pack_type, ..Pack::default() }, "pack");
+    });
+    view! {
+        <h3>"Single packs"</h3>
+        {live_each(ids, single_pack)}
+        <p class="row"><button type="button" on:click=new>"New single pack"</button></p>
+    }
+}
+
+fn single_pack(id: String) -> AnyView {
+    let store = Store::here();
+    let own = id.clone();
+    let types = move || choices_of(store, List::PackTypes);
+    view! {
+        <details class="more">
+            <summary>{text(move || name_of(store, List::Packs, &own))}</summary>
+            {name_field(List::Packs, &id, "Label on the pack")}
+            {choice(&id, &PACK_TYPE_OF_PACK, "Pack type", types)}
+            <div class="entries">{entries(&id, PACK)}</div>
+            {thing_buttons(List::Packs, &id)}
+        </details>
+    }
+    .into_any()
+}
