@@ -1,7 +1,8 @@
 //! Thrust in hand: the greatest level thrust with the packs' sag under that very thrust in the loop.
 //!
 //! Formula   the bus voltage V at which the supply gives what all rotors take at their ceilings:
-//!           V (E − V) / R = P_ceiling(V) + P_auxiliary, solved by regula falsi (Illinois) between E / 2 and E
+//!           V (E − V) / R = P_ceiling(V) + P_auxiliary, solved by regula falsi (Illinois) between
+//!           what the ceilings at E would leave (at least E / 2) and E
 //! Units     V, Ω, W, N
 //! Source    the circuit's law; no outside model
 //! Valid     any supply; where the packs cannot feed the ceilings, V = E / 2 (greatest power) rules
@@ -31,13 +32,16 @@ pub(super) fn level_thrust(
     if source.resistance.value <= 0.0 {
         return Ok((ceiling_at(source.open_circuit)?, source.open_circuit));
     }
-    let (mut low, mut high) = (source.open_circuit / 2.0, source.open_circuit);
+    let mut high = source.open_circuit;
+    let at_high = ceiling_at(high)?;
+    let mut high_w = spare_w(high, &at_high);
+    // Under the ceilings of the open circuit the bus stands lower than under those it then has.
+    let mut low = source.voltage_at(at_high.full_power + auxiliary).unwrap_or(source.open_circuit / 2.0);
     let at_low = ceiling_at(low)?;
     let mut low_w = spare_w(low, &at_low);
     if low_w <= 0.0 {
         return Ok((at_low, low));
     }
-    let mut high_w = spare_w(high, &ceiling_at(high)?);
     let mut found = (at_low, low);
     for _ in 0..STEPS {
         let voltage = low + (high - low) * (low_w / (low_w - high_w));
