@@ -1,5 +1,6 @@
-#![allow(clippy::float_cmp, reason = "a kept number comes back as it was, bit by bit")]
 //! What a browser keeps, with the database and the tabs played by hand: nothing that was entered is lost.
+
+#![allow(clippy::float_cmp, reason = "a kept number comes back as it was, bit by bit")]
 
 use std::collections::BTreeMap;
 
