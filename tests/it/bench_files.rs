@@ -196,3 +196,26 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn regress_a_file_that_is_no_bench_table_is_told_and_not_read() {
+    let sheet = inspect(&"1,2,3\n".repeat(400_000));
+    assert_eq!(read(&sheet, &sheet.guessed), Err(BenchCsvError::TooLarge { bytes: 2_400_000 }));
+    assert!(sheet.rows.is_empty());
+    let wide = inspect(&vec!["1"; 300_000].join(","));
+    assert_eq!(wide.headers.len(), 60, "no choice of three hundred thousand columns");
+}
+
+#[test]
+fn regress_a_quoted_comma_beside_comma_delimiters_sets_thousands_apart() {
+    let thrust_g = |text: &str| {
+        let sheet = inspect(text);
+        read(&sheet, &sheet.guessed).expect("read")[0].thrust.value / 9.806_65e-3
+    };
+    let header = "Voltage (V),Current (A),Thrust (g)\n";
+    for row in ["24.000,8.500,\"4,301\"", "24.5,8.5,\"4,301\"", "24,8,\"4,301\""] {
+        assert!((thrust_g(&format!("{header}{row}")) - 4301.0).abs() < 1e-6, "{row}");
+    }
+    let semicolons = "Voltage (V);Current (A);Thrust (kg)\n24,125;8,500;4,301";
+    assert!((thrust_g(semicolons) - 4301.0).abs() < 1e-6);
+}

@@ -21,6 +21,10 @@ use guess::guess;
 
 /// More rows than any bench table; the rest is counted, not kept.
 const MOST_ROWS: usize = 5000;
+/// More columns than any bench table; the rest of a row is left out.
+const MOST_COLUMNS: usize = 60;
+/// More text than any bench table: it is not even looked at.
+const MOST_BYTES: usize = 2_000_000;
 const KILOGRAM_FORCE_N: f64 = liftmargin_core::constants::STANDARD_GRAVITY_M_S2;
 /// International avoirdupois pound, exact (1959).
 const POUND_KG: f64 = 0.453_592_37;
@@ -92,6 +96,8 @@ pub struct Sheet {
     pub rows: Vec<SheetRow>,
     /// Rows beyond the first 5,000, not kept.
     pub rows_left_out: usize,
+    /// Bytes of a text that is too large to be looked at.
+    pub too_large: Option<usize>,
     /// Whether numbers have a decimal comma.
     pub decimal_comma: bool,
     /// What the titles and figures suggest.
@@ -101,6 +107,11 @@ pub struct Sheet {
 /// Why a sheet gives no bench rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum BenchCsvError {
+    /// More text than is looked at.
+    TooLarge {
+        /// Bytes given.
+        bytes: usize,
+    },
     /// The sheet has no rows.
     NoRows,
     /// A column that is needed was not chosen.
@@ -140,6 +151,12 @@ pub enum BenchCsvError {
 impl fmt::Display for BenchCsvError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Self::TooLarge { bytes } => {
+                write!(
+                    f,
+                    "the file has {bytes} bytes, a bench table has at most {MOST_BYTES}: choose another"
+                )
+            }
             Self::NoRows => write!(f, "the table has no rows"),
             Self::NotChosen { quantity } => write!(f, "choose the column that holds the {quantity}"),
             Self::NoSuchColumn { quantity, index } => {
@@ -160,13 +177,16 @@ impl core::error::Error for BenchCsvError {}
 /// Takes a text apart and guesses its columns. Any text gives a sheet, perhaps an empty one.
 pub fn inspect(text: &str) -> Sheet {
     let text = text.trim_start_matches('\u{feff}');
-    let mut records = split(text, delimiter(text));
+    let too_large = (text.len() > MOST_BYTES).then_some(text.len());
+    let text = if too_large.is_some() { "" } else { text };
+    let delimiter = delimiter(text);
+    let mut records = split(text, delimiter);
     let rows_left_out = records.len().saturating_sub(MOST_ROWS + 1);
     records.truncate(MOST_ROWS + 1);
     let headers = take_headers(&mut records);
-    let decimal_comma = has_decimal_comma(&records);
-    let mut sheet =
-        Sheet { headers, rows: records, rows_left_out, decimal_comma, guessed: Columns::default() };
+    let decimal_comma = has_decimal_comma(&records, delimiter);
+    let guessed = Columns::default();
+    let mut sheet = Sheet { headers, rows: records, rows_left_out, too_large, decimal_comma, guessed };
     sheet.guessed = guess(&sheet);
     sheet
 }
@@ -176,6 +196,9 @@ pub fn inspect(text: &str) -> Sheet {
 /// # Errors
 /// `BenchCsvError`, naming row, line, column and value. Whether the figures make sense is for the fit to judge.
 pub fn read(sheet: &Sheet, columns: &Columns) -> Result<Vec<BenchRow>, BenchCsvError> {
+    if let Some(bytes) = sheet.too_large {
+        return Err(BenchCsvError::TooLarge { bytes });
+    }
     let needed = |quantity, index: Option<usize>| match index {
         None => Err(BenchCsvError::NotChosen { quantity }),
         Some(index) if index < sheet.headers.len() => Ok(index),
@@ -312,7 +335,10 @@ fn split(text: &str, delimiter: u8) -> Vec<SheetRow> {
             let passed = text.get(at..first).unwrap_or_default();
             line += passed.matches('\n').count() as u64;
             at = first.max(at);
-            SheetRow { line, cells: record.iter().map(|cell| cell.trim().to_owned()).collect() }
+            SheetRow {
+                line,
+                cells: record.iter().take(MOST_COLUMNS).map(|cell| cell.trim().to_owned()).collect(),
+            }
         })
         .filter(|row| row.cells.iter().any(|cell| !cell.is_empty()))
         .collect()
@@ -340,8 +366,9 @@ fn take_headers(records: &mut Vec<SheetRow>) -> Vec<String> {
     headers
 }
 
-/// Whether commas are decimal: a comma after which not exactly three digits stand, or one after a point.
-fn has_decimal_comma(records: &[SheetRow]) -> bool {
+/// Whether commas are decimal: a comma after which not exactly three digits stand, or one after a point. Where nothing
+/// decides, a comma inside a cell of a file that is cut at commas sets thousands apart.
+fn has_decimal_comma(records: &[SheetRow], delimiter: u8) -> bool {
     let (mut comma, mut point, mut either) = (0_usize, 0_usize, 0_usize);
     for cell in records.iter().flat_map(|row| &row.cells).filter(|cell| cell.contains([',', '.'])) {
         let digits = cell.trim_end_matches(|c: char| !c.is_ascii_digit());
@@ -356,5 +383,5 @@ fn has_decimal_comma(records: &[SheetRow]) -> bool {
             (false, false) => {}
         }
     }
-    comma > point || (comma == 0 && point == 0 && either > 0)
+    comma > point || (comma == 0 && point == 0 && either > 0 && delimiter != b',')
 }
