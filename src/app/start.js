@@ -6,8 +6,6 @@
 //   <html data-update="waiting"> and event "update-waiting": a new version is here, and waits to be asked for;
 // and what it may ask: event "apply-update" on window, after it has saved: one reload into the new version.
 
-import { XzReadableStream } from "xz-decompress";
-
 const page = document.documentElement;
 
 function tell(key, value) {
@@ -15,16 +13,28 @@ function tell(key, value) {
   dispatchEvent(new CustomEvent(`${key}-${value}`));
 }
 
-/** The module, unpacked and compiled while it arrives. */
-function unpacked(response) {
+/** The module, unpacked and compiled while it arrives. A host that knows what .gz is may have it unpacked on the way. */
+async function unpacked(response) {
   if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
-  return new Response(new XzReadableStream(response.body), { headers: { "content-type": "application/wasm" } });
+  const reader = response.body.getReader();
+  const first = await reader.read();
+  const all = new ReadableStream({
+    start: (sink) => (first.done ? sink.close() : sink.enqueue(first.value)),
+    pull: async (sink) => {
+      const next = await reader.read();
+      if (next.done) sink.close();
+      else sink.enqueue(next.value);
+    },
+  });
+  const isPacked = first.value?.[0] === 0x1f && first.value?.[1] === 0x8b;
+  const plain = isPacked ? all.pipeThrough(new DecompressionStream("gzip")) : all;
+  return new Response(plain, { headers: { "content-type": "application/wasm" } });
 }
 
 async function startApp() {
   const starting = document.getElementById("starting");
   try {
-    const packed = fetch("./liftmargin_bg.wasm.xz");
+    const packed = fetch("./liftmargin_bg.wasm.gz");
     const app = await import("./liftmargin.js");
     await app.default({ module_or_path: unpacked(await packed) });
     starting.remove();

@@ -88,7 +88,7 @@ fn mime(path: &Path) -> &'static str {
         Some("html") => "text/html; charset=utf-8",
         Some("js") => "text/javascript; charset=utf-8",
         Some("css") => "text/css; charset=utf-8",
-        Some("xz") => "application/x-xz",
+        Some("gz") => "application/gzip",
         Some("svg") => "image/svg+xml",
         Some("png") => "image/png",
         Some("webmanifest") => "application/manifest+json",

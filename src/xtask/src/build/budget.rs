@@ -3,20 +3,26 @@
 use std::fmt;
 use std::io::Write as _;
 
-use anyhow::{Result, ensure};
+use anyhow::{Context as _, Result, ensure};
 use flate2::{Compression, write::GzEncoder};
 
 use super::site::{Page, Site};
 
 /// For everything together, gzip, in bytes. The person at the set has one bar of signal, once.
 const BUDGET_BYTES: usize = 600_000;
+/// From here on each new screen must say what it costs.
+const WARNING_BYTES: usize = 500_000;
+/// What the last build that was committed weighed; `cargo xtask build --keep-size` writes it.
+const LAST_TOTAL: &str = include_str!("last_total.txt");
+/// More than this beyond the last is told.
+const TOLD_SHARE: f64 = 1.05;
 
 /// The files with their sizes in bytes: raw, gzip.
 pub struct Measured(Vec<(String, usize, usize)>);
 
 /// Sizes of all files of the site.
 pub fn measure(site: &Site) -> Result<Measured> {
-    let sizes = |page: &Page| Ok((page.path.clone(), page.content.len(), gzip_bytes(&page.content)?));
+    let sizes = |page: &Page| Ok((page.path.clone(), page.content.len(), gzip(&page.content)?.len()));
     Ok(Measured(site.pages().iter().map(sizes).collect::<Result<_>>()?))
 }
 
@@ -25,10 +31,29 @@ impl Measured {
         self.0.iter().fold((0, 0), |(raw, gzip), (_, r, g)| (raw + r, gzip + g))
     }
 
-    /// An overrun is an error.
+    /// Writes the total where the next build compares itself with it.
+    pub fn keep(&self) -> Result<()> {
+        let (_, gzip) = self.total();
+        Ok(std::fs::write(
+            crate::shell::root().join("src/xtask/src/build/last_total.txt"),
+            format!("{gzip}\n"),
+        )?)
+    }
+
+    /// An overrun is an error; growth is told.
     pub fn within_budget(&self) -> Result<()> {
         let (_, gzip) = self.total();
         ensure!(gzip <= BUDGET_BYTES, "{gzip} bytes gzip are over the budget of {BUDGET_BYTES}");
+        if gzip > WARNING_BYTES {
+            println!("warning: {gzip} bytes gzip are over {WARNING_BYTES}: say what the new part costs");
+        }
+        let last: f64 = LAST_TOTAL.trim().parse().context("last_total.txt")?;
+        if gzip as f64 > TOLD_SHARE * last {
+            println!(
+                "warning: {gzip} bytes gzip are {:.0} % more than the last that was kept",
+                (gzip as f64 / last - 1.0) * 100.0
+            );
+        }
         Ok(())
     }
 }
@@ -44,8 +69,9 @@ impl fmt::Display for Measured {
     }
 }
 
-fn gzip_bytes(content: &[u8]) -> Result<usize> {
+/// The content as a gzip file.
+pub fn gzip(content: &[u8]) -> Result<Vec<u8>> {
     let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
     encoder.write_all(content)?;
-    Ok(encoder.finish()?.len())
+    Ok(encoder.finish()?)
 }

@@ -12,8 +12,6 @@ use crate::shell;
 pub enum Kind {
     /// A script that others import from: its exports keep their names.
     Module,
-    /// A module with the npm packages that it imports put in.
-    Bundle,
     /// A script that stands alone.
     Script,
     /// A style sheet.
@@ -24,16 +22,11 @@ pub enum Kind {
 pub fn minify(kind: Kind, text: &[u8]) -> Result<Vec<u8>> {
     let flags: &[&str] = match kind {
         Kind::Module => &["--loader=js", "--format=esm", "--target=es2022"],
-        Kind::Bundle => {
-            &["--loader=js", "--format=esm", "--target=es2022", "--bundle", "--external:./liftmargin.js"]
-        }
         Kind::Script => &["--loader=js", "--target=es2022"],
         Kind::Style => &["--loader=css"],
     };
-    let packages = shell::root().join("tests/browser/node_modules");
-    let tool = packages.join(".bin/esbuild");
+    let tool = shell::root().join("tests/browser/node_modules/.bin/esbuild");
     let mut child = shell::program(&tool)
-        .env("NODE_PATH", &packages)
         .arg("--minify")
         .args(flags)
         .stdin(Stdio::piped())

@@ -7,15 +7,14 @@ use anyhow::{Context as _, Result, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::Care;
-use super::pack::pack;
-use super::trim::trim;
+use super::budget::gzip;
 use crate::setup::wasm_target::TARGET;
 use crate::shell;
 
 /// The script that loads the app.
 pub const SCRIPT: &str = "liftmargin.js";
-/// The app, packed, as the start script names it.
-pub const WASM: &str = "liftmargin_bg.wasm.xz";
+/// The app, packed, as the start script names it: small on hosts that pack nothing, too.
+pub const WASM: &str = "liftmargin_bg.wasm.gz";
 
 /// What the browser loads.
 pub struct App {
@@ -28,15 +27,19 @@ pub struct App {
 /// Builds the app in release and prepares it for the browser.
 pub fn build(care: Care) -> Result<App> {
     same_wasm_bindgen(&fs::read_to_string(shell::root().join("Cargo.lock"))?)?;
+    let profile = match care {
+        Care::Full => "release",
+        Care::Quick => "quick",
+    };
     let package = ["--package", "liftmargin-app", "--bin", "liftmargin-app"];
     shell::step(
         shell::cargo()
-            .args(["build", "--release", "--target", TARGET])
+            .args(["build", "--profile", profile, "--target", TARGET])
             .args(package)
             .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags()?),
     )?;
 
-    let built = shell::target().join(TARGET).join("release/liftmargin-app.wasm");
+    let built = shell::target().join(TARGET).join(profile).join("liftmargin-app.wasm");
     let folder = shell::target().join("web");
     if folder.exists() {
         fs::remove_dir_all(&folder)?;
@@ -48,8 +51,7 @@ pub fn build(care: Care) -> Result<App> {
         .web(true)?
         .typescript(false)
         .omit_default_module_path(true);
-    // Names are needed once more, by `trim`.
-    bindgen.remove_name_section(care == Care::Quick).remove_producers_section(true);
+    bindgen.remove_name_section(true).remove_producers_section(true);
     let mut output = bindgen.generate_output().context("wasm-bindgen")?;
     output.emit(&folder).context("wasm-bindgen")?;
     let snippets = folder.join("snippets");
@@ -59,22 +61,20 @@ pub fn build(care: Care) -> Result<App> {
     );
 
     let bound = folder.join("liftmargin_bg.wasm");
-    let smallest = folder.join("smallest.wasm");
     let wasm = match care {
         Care::Quick => bound,
         Care::Full => {
-            let trimmed = folder.join("trimmed.wasm");
-            fs::write(&trimmed, trim(&fs::read(&bound)?)?)?;
-            shrink(&trimmed, &smallest)?;
+            let smallest = folder.join("smallest.wasm");
+            shrink(&bound, &smallest)?;
             smallest
         }
     };
-    Ok(App { wasm: pack(&fs::read(wasm)?)?, script: fs::read(folder.join(SCRIPT))? })
+    Ok(App { wasm: gzip(&fs::read(wasm)?)?, script: fs::read(folder.join(SCRIPT))? })
 }
 
 /// Flags for the compiler, for size and for sameness.
 ///
-/// `erase_components`: views of few types, half the code. No inlining but where it is free: one part in a hundred.
+/// `erase_components`: views of few types, which is a tenth of what is loaded.
 /// Panic messages carry source paths: without the remapping the builder's own would be published, and the content hash
 /// would differ from machine to machine.
 fn flags() -> Result<String> {
@@ -84,7 +84,7 @@ fn flags() -> Result<String> {
     };
     let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
     Ok(format!(
-        "--cfg=erase_components -Cllvm-args=--inline-threshold=0 --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        "--cfg=erase_components --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
         cargo_home.display(),
         compiler.trim(),
         shell::root().display()
