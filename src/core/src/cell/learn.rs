@@ -14,8 +14,9 @@ use uom::si::ratio::ratio;
 use uom::si::time::second;
 
 use super::behaviour::CellBehaviour;
+use super::chemistry::Chemistry;
 use super::open_circuit;
-use super::params::{CellParams, Chemistry};
+use super::params::CellParams;
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time};

@@ -5,14 +5,15 @@
 //! first order, textbook; each constant's own origin stands at it.
 
 pub mod behaviour;
-mod curves;
+pub mod chemistry;
 pub mod learn;
 pub(crate) mod open_circuit;
 pub mod params;
 
-pub(crate) use curves::CURVE_POINTS;
+pub(crate) use chemistry::CURVE_POINTS;
 
 pub use behaviour::CellBehaviour;
+pub use chemistry::{Chemistry, ChemistryEntry};
 pub use learn::{Learned, Run, RunPoint, learn, predict};
 pub use open_circuit::{open_circuit_voltage, state_of_charge_at_rest};
-pub use params::{CellParams, Chemistry};
+pub use params::CellParams;

@@ -14,7 +14,7 @@ pub struct PackType {
     pub id: String,
     /// Shown name.
     pub name: String,
-    /// `lithium-polymer`, `lithium-polymer-high-voltage` or `lithium-ion-cylindrical`.
+    /// A key of `Chemistry`.
     pub chemistry: String,
     /// Cells in series.
     pub cells_in_series: u32,
