@@ -4,7 +4,8 @@
 //! ohmic share, time constant, and height and width of the rise at low charge; capacity and curve stay as given.
 //! Each is fitted as a logarithm (the share as log odds), so it stays positive. A faint pull of 1 mV a unit towards
 //! the defaults keeps what the run cannot tell. Units: SI. Valid: one temperature, a run of some minutes or more.
-//! Assumes: the current between two points is their mean.
+//! Assumes: the current between two points is their mean. Curve error counts as resistance: the error reported is
+//! in-sample, and what is learned holds at the run's own rate only.
 
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DVector, Dyn, Matrix, OMatrix, Owned, U5, Vector5};
@@ -66,7 +67,7 @@ pub struct Learned {
     pub cell: CellParams,
     /// Its behaviour with what was learned.
     pub behaviour: CellBehaviour,
-    /// Mean absolute error of the voltage over the run.
+    /// Mean absolute error of the voltage over the run, in-sample: no promise at another rate.
     pub mean_error: ElectricPotential,
 }
 
