@@ -16,6 +16,7 @@ mod demo;
 mod document;
 mod estimate;
 mod fields;
+mod first_cautious;
 mod flight;
 mod flight_properties;
 mod frame;

@@ -92,8 +92,12 @@ impl Sampler<'_> {
         self.sample(0..samples).summary()
     }
 
+    pub(super) fn uncertainty(&self) -> &Uncertainty {
+        &self.uncertainty
+    }
+
     /// Flight time, land-by and turn-back of one draw; zeros where it cannot fly.
-    fn fly(&self, draw: &Draw) -> Result<[f64; 3], InputError> {
+    pub(super) fn fly(&self, draw: &Draw) -> Result<[f64; 3], InputError> {
         let supply = drawn_supply(&self.setup.supply, draw);
         let Some(legs) = self.drawn_legs(draw) else { return Ok([0.0; 3]) };
         let coarse =

@@ -3,6 +3,7 @@
 mod cautious;
 mod checks;
 mod contingency;
+mod first_cautious;
 mod judgement;
 mod margin;
 pub mod params;
@@ -14,6 +15,7 @@ mod worst_rotor;
 
 pub use cautious::{Cautious, Sampler, Samples};
 pub use contingency::{Contingencies, LostString, TurnBackRow, TurnBackTable};
+pub use first_cautious::FirstCautious;
 pub use judgement::Judgement;
 pub use params::{Airframe, Card, Hover, Outcome, Setup};
 pub use prepared::{Prepared, card};

@@ -55,7 +55,8 @@ pub struct Draw {
 }
 
 impl Draw {
-    fn new(deviations: [f64; 6], uncertainty: &Uncertainty) -> Self {
+    /// The inputs so many standard deviations from the middle.
+    pub(crate) fn new(deviations: [f64; 6], uncertainty: &Uncertainty) -> Self {
         let [mass, power, capacity, resistance, wind, temperature] = deviations;
         let linear =
             |doubt: Ratio, deviation: f64| Ratio::new::<ratio>((1.0 + doubt.value * deviation).max(0.1));
