@@ -42,7 +42,12 @@ fn unit() -> PropulsionUnit {
             current_limit: amps(80.0),
         },
         controller: ControllerParams { efficiency: share(0.97), current_limit: amps(80.0) },
-        evidence: Evidence::Bench { rows: 9, mean_power_error: share(0.15), with_speed: true },
+        evidence: Evidence::Bench {
+            rows: 9,
+            mean_power_error: share(0.15),
+            with_speed: true,
+            greatest_thrust: Force::new::<newton>(5000.0),
+        },
     }
 }
 

@@ -2,12 +2,14 @@
 
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::propulsion::{
-    BenchColumn, BenchFault, BenchRow, BenchTable, FitNote, PropulsionUnit, UnitMixUp, ceiling, fit, operate,
+    BenchColumn, BenchFault, BenchRow, BenchTable, Declared, FitNote, PropulsionUnit, UnitMixUp, ceiling,
+    fit, operate,
 };
 use liftmargin_core::rotor::Flow;
-use liftmargin_core::units::AngularVelocity;
+use liftmargin_core::units::{AngularVelocity, Length, VelocityConstant};
 use proptest::prelude::*;
 use uom::si::angular_velocity::radian_per_second;
+use uom::si::length::inch;
 
 use crate::propulsion::{amps, check, declared, density, force, share, unit, volts};
 
@@ -57,7 +59,7 @@ fn only_full_throttle(mut table: BenchTable) -> BenchTable {
 fn check_recovered(
     fitted: &PropulsionUnit,
     truth: &PropulsionUnit,
-    tolerance: f64,
+    (tolerance, constant): (f64, f64),
     scale: f64,
     shaft: f64,
     motor_tolerance: f64,
@@ -69,12 +71,7 @@ fn check_recovered(
     check("motor voltage", at(fitted).motor_voltage.value, at(truth).motor_voltage.value, scale);
     check("R", fitted.motor.resistance.value, truth.motor.resistance.value, motor_tolerance);
     check("I_0", fitted.motor.no_load_current.value, truth.motor.no_load_current.value, motor_tolerance);
-    check(
-        "k_V",
-        fitted.motor.velocity_constant.rad_s_v(),
-        truth.motor.velocity_constant.rad_s_v(),
-        tolerance,
-    );
+    check("k_V", fitted.motor.velocity_constant.rad_s_v(), truth.motor.velocity_constant.rad_s_v(), constant);
 }
 
 #[test]
@@ -94,15 +91,17 @@ fn a_synthetic_table_gives_back_its_coefficients() {
             }
             let fit = fit(&table, &declared).unwrap();
             println!("{what}, e = {exponent}: {:?} {:?}", fit.unit, fit.notes);
+            // Without speed C_T and k_V scale together: what is known beforehand of both decides, one stated to 5 %.
+            let scale = if what == "no speed" { 0.025 } else { 0.01 };
             check(
                 "C_P",
                 fit.unit.rotor.power_coefficient.value,
                 // C_P holds at the fit's own reference speed.
                 truth.rotor.power_coefficient.value
                     * (fit.unit.rotor.reference_speed / truth.rotor.reference_speed).value.powf(exponent),
-                0.01,
+                scale,
             );
-            check_recovered(&fit.unit, &truth, 0.01, 0.01, 0.01, 0.01);
+            check_recovered(&fit.unit, &truth, (0.01, 0.01), scale, 0.01, 0.01);
         }
     }
 }
@@ -122,7 +121,9 @@ fn a_synthetic_table_with_scatter_gives_back_power_and_speed() {
             // parts into shaft, copper and idle is known less well, and R and I_0, which carry little of it, least.
             // Without speed, its scale hangs on the few rows' voltages and the little that R takes of them.
             let scale = if what == "no speed" { 0.025 } else { 0.01 };
-            check_recovered(&fit.unit, &truth, 0.01, scale, 0.05, 1.2);
+            // One row tells the motor's voltage of stick positions, and a stated k_V is taken to 5 %.
+            let constant = if what == "stick positions" { 0.03 } else { 0.01 };
+            check_recovered(&fit.unit, &truth, (0.01, constant), scale, 0.05, 1.2);
             assert!(fit.mean_power_error.value < 0.03, "{what}: {:?}", fit.mean_power_error);
         }
     }
@@ -139,6 +140,70 @@ fn a_declared_loss_differs_only_by_scale() {
     check("C_P", fit.unit.rotor.power_coefficient.value, scale * 0.0215, 0.01);
     check("R", fit.unit.motor.resistance.value, 0.055 / scale, 0.01);
     check("I_0", fit.unit.motor.no_load_current.value, 0.9 * scale, 0.01);
+}
+
+/// Rows of a 15-inch rotor (V, A, gf at throttle) from a report: they were once forced to duty 1 at throttle 0.9 by a stated k_V, so that the
+/// fit's figure of merit came out above 1 and every use was refused.
+const PART_THROTTLE: [[f64; 4]; 3] =
+    [[25.08, 2.42, 614.0, 0.5], [24.93, 5.78, 1217.0, 0.7], [24.69, 11.73, 1996.0, 0.9]];
+
+#[test]
+fn a_table_short_of_full_throttle_fits_a_unit_that_works() {
+    let rows = PART_THROTTLE.map(|[v, a, gf, throttle]| BenchRow {
+        throttle: Some(share(throttle)),
+        voltage: volts(v),
+        current: amps(a),
+        thrust: force(gf * 9.806_65e-3),
+        speed: None,
+    });
+    let table = BenchTable { rows: rows.to_vec(), air_density: density(1.2) };
+    for (pitch, rpm_per_volt) in
+        [(None, Some(320.0)), (Some(7.5), Some(320.0)), (Some(7.5), None), (Some(5.0), Some(250.0))]
+    {
+        let declared = Declared {
+            diameter: Length::new::<inch>(15.0),
+            pitch: pitch.map(Length::new::<inch>),
+            velocity_constant: rpm_per_volt.map(VelocityConstant::from_rpm_per_volt),
+            ..declared(&unit(0.0))
+        };
+        let fit = fit(&table, &declared).unwrap();
+        for row in rows {
+            let point = operate(&fit.unit, table.air_density, row.thrust, &Flow::still()).unwrap();
+            let duty = point.duty(row.voltage).value;
+            let throttle = row.throttle.unwrap().value;
+            // Between a duty and a stick linear in thrust.
+            assert!(duty > throttle - 0.05 && duty < throttle.sqrt() + 0.05, "{duty} at {throttle}");
+            check("current", (point.bus_power / row.voltage).value, row.current.value, 0.04);
+            let ideal_w = row.thrust.value * (row.thrust.value / (2.0 * 1.2 * 0.114)).sqrt();
+            assert!(ideal_w < 0.9 * point.shaft_power.value, "{pitch:?} {rpm_per_volt:?}");
+        }
+        let most = ceiling(&fit.unit, table.air_density, rows[2].voltage, &Flow::still()).unwrap();
+        assert!(most.point.thrust <= rows[2].thrust);
+    }
+}
+
+#[test]
+fn a_measured_row_at_full_throttle_wins_over_a_stated_constant() {
+    let truth = unit(-0.2);
+    let table = bench(&truth, 44.4, 12, 0.005);
+    let full = table.rows[11];
+    for off in [0.75, 0.9, 1.1, 1.3] {
+        let mut declared = declared(&truth);
+        let stated = off * truth.motor.velocity_constant.rad_s_v();
+        declared.velocity_constant = Some(VelocityConstant::from_rad_s_v(stated));
+        for (what, table) in
+            [("all columns", only_full_throttle(table.clone())), ("no speed", no_speed(table.clone()))]
+        {
+            let fit = fit(&table, &declared).unwrap();
+            let most = ceiling(&fit.unit, table.air_density, full.voltage, &Flow::still()).unwrap();
+            check(what, most.point.thrust.value, full.thrust.value, 0.03);
+            let doubted =
+                fit.notes.iter().any(|note| matches!(note, FitNote::VelocityConstantDoubtful { .. }));
+            // A tenth is within what is stated of motors; without speed a wrong k_V only means another C_T.
+            let is_far = !(0.8..=1.25).contains(&off);
+            assert!(doubted || !is_far || what == "no speed", "{off}: {:?}", fit.notes);
+        }
+    }
 }
 
 fn refused(table: &BenchTable) -> BenchFault {
@@ -273,7 +338,13 @@ proptest! {
         });
         let table = BenchTable { rows: rows.collect(), air_density: density(1.2) };
         match fit(&table, &declared(&unit(0.0))) {
-            Ok(fit) => prop_assert!(fit.mean_power_error.value.is_finite()),
+            Ok(fit) => {
+                prop_assert!(fit.mean_power_error.value.is_finite());
+                for row in table.rows.iter().filter(|row| row.thrust.value > 0.0) {
+                    let point = operate(&fit.unit, table.air_density, row.thrust, &Flow::still());
+                    prop_assert!(point.is_ok(), "{point:?} of {:?}", fit.unit);
+                }
+            }
             Err(refusal) => prop_assert!(!refusal.to_string().is_empty()),
         }
     }

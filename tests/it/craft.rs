@@ -20,6 +20,7 @@ use uom::si::area::square_meter;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
+use uom::si::force::newton;
 use uom::si::length::meter;
 use uom::si::mass::kilogram;
 use uom::si::power::watt;
@@ -60,7 +61,12 @@ pub fn unit() -> PropulsionUnit {
             efficiency: Ratio::new::<ratio>(0.97),
             current_limit: ElectricCurrent::new::<ampere>(80.0),
         },
-        evidence: Evidence::Bench { rows: 20, mean_power_error: Ratio::new::<ratio>(0.01), with_speed: true },
+        evidence: Evidence::Bench {
+            rows: 20,
+            mean_power_error: Ratio::new::<ratio>(0.01),
+            with_speed: true,
+            greatest_thrust: liftmargin_core::units::Force::new::<newton>(5000.0),
+        },
     }
 }
 

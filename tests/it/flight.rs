@@ -258,17 +258,3 @@ fn flight_refusals_name_the_field() {
         assert_eq!(result.expect_err("refused").field(), field);
     }
 }
-
-// An empty way home is a discharge alone: what the share reserved leaves is what is flown, 80 % of the capacity.
-#[test]
-fn prop_an_empty_way_home_flies_to_the_reserve() {
-    let supply = two_strings();
-    for power_w in [1500.0, 3000.0] {
-        let demand =
-            LegDemand { outbound: Vec::new(), on_set: Power::new::<watt>(power_w), homebound: Vec::new() };
-        let flight = fly(&supply, &demand, &reserve(0.2)).expect("in range").expect("flies");
-        assert_eq!(flight.limit, FlightLimit::ReserveShare);
-        let share = flight.marks.land_by / flight.marks.capacity;
-        assert!((share.get::<ratio>() - 0.8).abs() < 1e-4, "{power_w} W: {share:?}");
-    }
-}

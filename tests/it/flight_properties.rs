@@ -165,7 +165,7 @@ fn within(range: &InputRange) -> impl Strategy<Value = f64> + use<> {
 }
 
 fn any_pack(cells: u32) -> impl Strategy<Value = Pack> {
-    let cell = (0..Chemistry::ALL.len(), within(&CellParams::CAPACITY), within(&CellParams::RESISTANCE));
+    let cell = (0_usize..3, within(&CellParams::CAPACITY), within(&CellParams::RESISTANCE));
     let age = (
         0_u32..=1000,
         proptest::option::of(within(&Health::MEASURED_CAPACITY)),

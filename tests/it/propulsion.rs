@@ -60,7 +60,12 @@ pub fn unit(exponent: f64) -> PropulsionUnit {
             current_limit: amps(80.0),
         },
         controller: ControllerParams { efficiency: share(0.97), current_limit: amps(80.0) },
-        evidence: Evidence::Bench { rows: 9, mean_power_error: share(0.15), with_speed: true },
+        evidence: Evidence::Bench {
+            rows: 9,
+            mean_power_error: share(0.15),
+            with_speed: true,
+            greatest_thrust: force(5000.0),
+        },
     }
 }
 
@@ -167,7 +172,12 @@ fn any_units() -> impl Strategy<Value = PropulsionUnit> {
                     efficiency: share(efficiency),
                     current_limit: amps(controller),
                 },
-                evidence: Evidence::Bench { rows: 9, mean_power_error: share(0.15), with_speed: true },
+                evidence: Evidence::Bench {
+                    rows: 9,
+                    mean_power_error: share(0.15),
+                    with_speed: true,
+                    greatest_thrust: force(5000.0),
+                },
             }
         },
     )
@@ -202,6 +212,7 @@ proptest! {
                 ThrustLimit::BusVoltage => prop_assert!(duty > 1.0 - 1e-6),
                 ThrustLimit::ControllerCurrent => prop_assert!(current > limit * (1.0 - 1e-6)),
                 ThrustLimit::MotorCurrent => prop_assert!(limit >= 80.0),
+                ThrustLimit::BenchTable => prop_assert!(false, "{most:?}"),
             }
             let beyond = operate(&unit, density(kg_m3), most.point.thrust * 1.001, &flow).unwrap();
             prop_assert!(beyond.duty(volts(bus)).value > 1.0 || beyond.motor_current.value > limit);

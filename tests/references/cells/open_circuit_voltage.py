@@ -1,7 +1,6 @@
-"""Open-circuit voltage of three published parameter sets at every 2 % of charge, 25 degrees C.
+"""Open-circuit voltage of two published parameter sets at every 2 % of charge, 25 degrees C.
 
-pybamm 26.10.1.1 (BSD-3-Clause); parameter sets Ai2020 (3.0 to 4.2 V), Chen2020 (2.5 to 4.2 V)
-and Prada2013 (2.0 to 3.6 V).
+pybamm 26.10.1.1 (BSD-3-Clause); parameter sets Ai2020 (3.0 to 4.2 V) and Chen2020 (2.5 to 4.2 V).
 State of charge is over the set's own electrode balance between its voltage limits.
 """
 import pybamm
@@ -23,7 +22,7 @@ def curve(name):
 
 
 if __name__ == "__main__":
-    print("state_of_charge,ai2020_V,chen2020_V,prada2013_V")
-    a, c, p = curve("Ai2020"), curve("Chen2020"), curve("Prada2013")
+    print("state_of_charge,ai2020_V,chen2020_V")
+    a, c = curve("Ai2020"), curve("Chen2020")
     for i in range(51):
-        print(f"{i/50:.2f},{a[i]:.4f},{c[i]:.4f},{p[i]:.4f}")
+        print(f"{i/50:.2f},{a[i]:.4f},{c[i]:.4f}")

@@ -53,7 +53,6 @@ pub struct CellBehaviour {
     /// Density of a pack, for its surface as a cube's. Default 2,000 kg/m³. From memory.
     pub density: MassDensity,
     /// Heat transfer from that surface. Default 10 W/(m²·K), still air in a bay. Common practice, no source.
-    /// Cautious: the temperature rise comes out 2.7 times that of a measured pouch cell.
     pub heat_transfer: HeatTransfer,
 }
 

@@ -4,8 +4,7 @@
 //! ohmic share, time constant, and height and width of the rise at low charge; capacity and curve stay as given.
 //! Each is fitted as a logarithm (the share as log odds), so it stays positive. A faint pull of 1 mV a unit towards
 //! the defaults keeps what the run cannot tell. Units: SI. Valid: one temperature, a run of some minutes or more.
-//! Assumes: the current between two points is their mean. Curve error counts as resistance: the error reported is
-//! in-sample, and what is learned holds at the run's own rate only.
+//! Assumes: the current between two points is their mean.
 
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DVector, Dyn, Matrix, OMatrix, Owned, U5, Vector5};
@@ -15,9 +14,8 @@ use uom::si::ratio::ratio;
 use uom::si::time::second;
 
 use super::behaviour::CellBehaviour;
-use super::chemistry::Chemistry;
 use super::open_circuit;
-use super::params::CellParams;
+use super::params::{CellParams, Chemistry};
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time};
@@ -67,7 +65,7 @@ pub struct Learned {
     pub cell: CellParams,
     /// Its behaviour with what was learned.
     pub behaviour: CellBehaviour,
-    /// Mean absolute error of the voltage over the run, in-sample: no promise at another rate.
+    /// Mean absolute error of the voltage over the run.
     pub mean_error: ElectricPotential,
 }
 

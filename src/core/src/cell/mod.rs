@@ -5,15 +5,14 @@
 //! first order, textbook; each constant's own origin stands at it.
 
 pub mod behaviour;
-pub mod chemistry;
+mod curves;
 pub mod learn;
 pub(crate) mod open_circuit;
 pub mod params;
 
-pub(crate) use chemistry::CURVE_POINTS;
+pub(crate) use curves::CURVE_POINTS;
 
 pub use behaviour::CellBehaviour;
-pub use chemistry::{Chemistry, ChemistryEntry};
 pub use learn::{Learned, Run, RunPoint, learn, predict};
 pub use open_circuit::{open_circuit_voltage, state_of_charge_at_rest};
-pub use params::CellParams;
+pub use params::{CellParams, Chemistry};

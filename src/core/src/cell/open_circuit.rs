@@ -2,13 +2,14 @@
 //!
 //! Formula: linear between tabled points at every 2 % of charge, which keeps it monotone and exactly invertible;
 //! beyond 0 and 1 the end slope goes on (a string in parallel may be charged a little by its neighbour).
-//! Units: V per cell. Source: see `chemistry`. Valid at 25 °C at rest; hysteresis and the entropic slope
+//! Units: V per cell. Source: see `curves`. Valid at 25 °C at rest; hysteresis and the entropic slope
 //! (below 0.5 mV/K) are left out.
 
 use uom::si::electric_potential::volt;
 use uom::si::ratio::ratio;
 
-use super::chemistry::{CURVE_POINTS, Chemistry};
+use super::curves::{self, CURVE_POINTS};
+use super::params::Chemistry;
 use crate::input_error::InputError;
 use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricPotential, Ratio};
@@ -41,18 +42,50 @@ pub(crate) fn inverse(curve: &Curve, voltage_v: f64) -> f64 {
 }
 
 impl Chemistry {
+    /// Rest voltage of one lithium polymer cell: empty to full, and 20 mV for the voltmeter.
+    pub const REST_VOLTAGE_POLYMER: InputRange = InputRange::new("rest_voltage", Kind::Potential, 3.0, 4.22);
+    /// The same, high-voltage lithium polymer.
+    pub const REST_VOLTAGE_HIGH_VOLTAGE: InputRange =
+        InputRange::new("rest_voltage", Kind::Potential, 3.0, 4.37);
+    /// The same, lithium-ion cylindrical.
+    pub const REST_VOLTAGE_CYLINDRICAL: InputRange =
+        InputRange::new("rest_voltage", Kind::Potential, 2.5, 4.22);
+
     pub(crate) fn curve(self) -> &'static Curve {
-        &self.entry().curve
+        match self {
+            Self::LithiumPolymer => &curves::LITHIUM_POLYMER,
+            Self::LithiumPolymerHighVoltage => &curves::LITHIUM_POLYMER_HIGH_VOLTAGE,
+            Self::LithiumIonCylindrical => &curves::LITHIUM_ION_CYLINDRICAL,
+        }
     }
 
     /// Range of the rest voltage of one cell.
     pub fn rest_voltage_bound(self) -> &'static InputRange {
-        &self.entry().rest_voltage
+        match self {
+            Self::LithiumPolymer => &Self::REST_VOLTAGE_POLYMER,
+            Self::LithiumPolymerHighVoltage => &Self::REST_VOLTAGE_HIGH_VOLTAGE,
+            Self::LithiumIonCylindrical => &Self::REST_VOLTAGE_CYLINDRICAL,
+        }
     }
 
     /// Rest voltage of a full cell.
     pub fn full_voltage(self) -> ElectricPotential {
         ElectricPotential::new::<volt>(self.curve()[CURVE_POINTS - 1])
+    }
+
+    /// Where the open-circuit curve comes from.
+    pub fn curve_source(self) -> &'static str {
+        match self {
+            Self::LithiumPolymer => {
+                "Ai et al. 2020, J. Electrochem. Soc. 167 013512: 25 °C, computed from its parameters"
+            }
+            Self::LithiumPolymerHighVoltage => {
+                "common practice, no source: the Ai et al. 2020 curve, carried on to 4.35 V"
+            }
+            Self::LithiumIonCylindrical => {
+                "Chen et al. 2020, J. Electrochem. Soc. 167 080534: 25 °C, computed from its parameters"
+            }
+        }
     }
 }
 

@@ -1,8 +1,19 @@
 //! What is known of a cell.
 
-use super::chemistry::Chemistry;
 use crate::input_range::{InputRange, Kind};
 use crate::units::{ElectricCharge, ElectricalResistance};
+
+crate::keyed! {
+    /// Cell chemistries with a published or measured open-circuit curve on board.
+    pub enum Chemistry {
+        /// Lithium polymer, 4.20 V full.
+        LithiumPolymer = "lithium-polymer",
+        /// High-voltage lithium polymer, 4.35 V full.
+        LithiumPolymerHighVoltage = "lithium-polymer-high-voltage",
+        /// Lithium-ion, cylindrical cell.
+        LithiumIonCylindrical = "lithium-ion-cylindrical",
+    }
+}
 
 /// One cell (all parallel cells of a pack taken together) when new, at 25 °C.
 #[derive(Debug, Clone, Copy, PartialEq)]

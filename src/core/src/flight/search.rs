@@ -80,9 +80,7 @@ impl<'a> Search<'a> {
     pub fn turn_back(&mut self, on_set_s: f64) -> Margin {
         let (states, left_s) = self.stored(on_set_s);
         let states = states.to_vec();
-        // The charge counts already here: with an empty way home no later step would look at it.
-        let by_charge = self.segment.limits.by_charge(&self.segment.course.kernel, &states);
-        self.segment.rewind(&states, self.out_s + on_set_s - left_s, by_charge);
+        self.segment.rewind(&states, self.out_s + on_set_s - left_s, Margin::FREE);
         let power_w = self.segment.course.on_set.power_w;
         if let Ok(now) = self.segment.look(power_w)
             && left_s > 1e-9

@@ -127,6 +127,13 @@ pub enum BenchFault {
         /// Mean error of power on rows above a fifth of the greatest thrust.
         mean_power_error: Ratio,
     },
+    /// The fitted unit would not reach a row of its own table.
+    OutOfReach {
+        /// The row.
+        row: usize,
+        /// Duty it would need; none where the rotor would be better than an ideal one.
+        duty: Option<Ratio>,
+    },
     /// The fit did not converge.
     NotConverged,
 }
@@ -184,6 +191,17 @@ impl fmt::Display for BenchFault {
                 f,
                 "no rotor and motor fit the table: power is off by {:.0} % on average, worst in row {row}",
                 100.0 * mean_power_error.value
+            ),
+            Self::OutOfReach { row, duty: Some(duty) } => write!(
+                f,
+                "row {row}: the motor and rotor that fit the table would need {:.0} % throttle there; check voltage and \
+                 velocity constant",
+                100.0 * duty.value
+            ),
+            Self::OutOfReach { row, duty: None } => write!(
+                f,
+                "row {row}: only a rotor better than an ideal one gives this thrust; check diameter, current and velocity \
+                 constant"
             ),
             Self::NotConverged => write!(f, "the fit of the bench table did not converge"),
         }

@@ -13,6 +13,8 @@ pub enum ThrustLimit {
     MotorCurrent,
     /// The speed controller's current limit.
     ControllerCurrent,
+    /// The greatest thrust that the bench table measured: more may be possible, none is claimed.
+    BenchTable,
 }
 
 impl ThrustLimit {
@@ -22,6 +24,7 @@ impl ThrustLimit {
             Self::BusVoltage => "bus-voltage",
             Self::MotorCurrent => "motor-current",
             Self::ControllerCurrent => "controller-current",
+            Self::BenchTable => "bench-table",
         }
     }
 }
@@ -50,6 +53,7 @@ impl UnitFault {
             Self::NoThrust { limit: ThrustLimit::BusVoltage, .. } => "bus_voltage",
             Self::NoThrust { limit: ThrustLimit::MotorCurrent, .. } => "motor_current_limit",
             Self::NoThrust { limit: ThrustLimit::ControllerCurrent, .. } => "controller_current_limit",
+            Self::NoThrust { limit: ThrustLimit::BenchTable, .. } => "bench",
             Self::Missing { field } => field,
         }
     }

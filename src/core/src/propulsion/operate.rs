@@ -1,7 +1,8 @@
 //! One propulsion unit at a thrust, and the greatest thrust that a bus voltage allows.
 //!
 //! The chain of `rotor` (thrust and flow to speed and torque) and `motor` (torque and speed to voltage, current and bus
-//! power). The ceiling is the root of the smaller of 1 − v/V and 1 − i/i_limit over the square root of thrust.
+//! power). The ceiling is the root of the smaller of 1 − v/V and 1 − i/i_limit over the square root of thrust, or what the
+//! bench table measured where that is less: a table says nothing of what is beyond it.
 //! Units: SI. Sources and valid ranges: those two modules.
 
 use uom::si::angular_velocity::radian_per_second;
@@ -54,6 +55,8 @@ pub(super) struct UnitKernel {
     density_kg_m3: f64,
     axial_m_s: f64,
     edgewise_m_s: f64,
+    /// Greatest thrust measured; infinite without a table.
+    measured_n: f64,
 }
 
 impl UnitKernel {
@@ -68,6 +71,7 @@ impl UnitKernel {
             density_kg_m3: RotorParams::AIR_DENSITY.check(air_density.value)?,
             axial_m_s: Flow::AXIAL.check(flow.axial.value)?,
             edgewise_m_s: Flow::EDGEWISE.check(flow.edgewise.value)?,
+            measured_n: unit.evidence.greatest_thrust().map_or(f64::INFINITY, |thrust| thrust.value),
         })
     }
 
@@ -117,6 +121,16 @@ impl UnitKernel {
             let limit =
                 if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
             return Err(InputError::Unit(UnitFault::NoThrust { limit, bus_voltage }));
+        }
+        if self.measured_n.is_finite() {
+            let (voltage, current) = spare(self.measured_n.max(0.0).sqrt());
+            if voltage >= 0.0 && current >= 0.0 {
+                let thrust_n = RotorParams::THRUST.check(self.measured_n)?;
+                return Ok(ThrustCeiling {
+                    point: self.point(thrust_n, partner)?,
+                    ruled_by: ThrustLimit::BenchTable,
+                });
+            }
         }
         let mut most = 1.5 * fastest.sqrt();
         for _ in 0..8 {

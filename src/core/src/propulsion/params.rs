@@ -73,6 +73,8 @@ pub enum Evidence {
         mean_power_error: Ratio,
         /// Whether the table carried rotor speed.
         with_speed: bool,
+        /// Greatest thrust measured: `ceiling` claims none beyond it.
+        greatest_thrust: Force,
     },
     /// Typical coefficients only.
     Estimate {
@@ -94,6 +96,14 @@ impl Evidence {
         match self {
             Self::Bench { .. } => Ratio::new::<ratio>(MEASURED_THRUST_SPREAD),
             Self::Estimate { thrust_spread, .. } => *thrust_spread,
+        }
+    }
+
+    /// Greatest thrust that was measured; none without a table.
+    pub fn greatest_thrust(&self) -> Option<Force> {
+        match self {
+            Self::Bench { greatest_thrust, .. } => Some(*greatest_thrust),
+            Self::Estimate { .. } => None,
         }
     }
 

@@ -1,6 +1,7 @@
 //! The rotor's equations in plain SI, shared by hover, flow, coaxial pairs and the electrical chain.
 //!
-//! T = C_T ρ n² D⁴ and P = C_P (n / n_ref)^e ρ n³ D⁵ hold in still air. With a flow the static power is split into
+//! T = C_T ρ n² D⁴ and P = C_P (ρ n / (1.225 kg/m³ n_ref))^e ρ n³ D⁵ hold in still air: what changes C_P is the Reynolds number
+//! (viscosity taken as constant), which falls in thin air though the rotor turns faster. With a flow the static power is split into
 //! κ T v_h (induced) and the rest (profile): κ = 1.15, but never more than 0.85 of the whole nor below 1, so at hover
 //! the sum is the static power exactly. Then P = κ T v_i + T V_axial + P_profile (ω/ω_h)³ (1 + 4.65 μ²).
 //!
@@ -26,6 +27,9 @@ const PROFILE_GROWTH: f64 = 4.65;
 const CHECKED_ADVANCE_RATIO: f64 = 0.2;
 /// Gain of thrust at equal speed in edgewise flow: 1 + 1.5 μ².
 const EDGEWISE_GAIN: f64 = 1.5;
+
+/// Of the standard atmosphere at sea level, in which a rotor's reference speed is given.
+pub(crate) const REFERENCE_DENSITY_KG_M3: f64 = 1.225;
 
 /// A rotor with its parameters checked.
 #[derive(Debug, Clone, Copy)]
@@ -121,8 +125,12 @@ impl RotorKernel {
     }
 
     pub(crate) fn static_power_w(&self, rev_s: f64, density_kg_m3: f64) -> f64 {
-        let growth =
-            if self.exponent == 0.0 { 1.0 } else { (rev_s / self.reference_rev_s).powf(self.exponent) };
+        let growth = if self.exponent == 0.0 {
+            1.0
+        } else {
+            let reference = REFERENCE_DENSITY_KG_M3 * self.reference_rev_s;
+            (density_kg_m3 * rev_s / reference).powf(self.exponent)
+        };
         self.power_coefficient * growth * density_kg_m3 * rev_s.powi(3) * self.diameter_m.powi(5)
     }
 

@@ -14,6 +14,7 @@ pub(crate) use coaxial::spacing_over_radius;
 pub use coaxial::{CoaxialInduced, CoaxialParams, coaxial_induced};
 pub use hover::{RotorHover, hover};
 pub use induced::{hover_induced_velocity, induced_velocity};
+pub(crate) use kernel::REFERENCE_DENSITY_KG_M3;
 pub use params::{Flow, RotorParams};
 pub(crate) use work::VORTEX_RING_SINK;
 pub use work::{FlowWarning, RotorWork, flow_warnings, shaft_work};

@@ -8,8 +8,8 @@ use crate::units::{Angle, AngularVelocity, Length, Ratio, Velocity};
 
 /// A rotor by its static coefficients: T = C_T ρ n² D⁴, P = C_P ρ n³ D⁵ with n in revolutions per second.
 ///
-/// C_P may carry a weak power of speed, C_P(n) = C_P (n / n_ref)^e, because the figure of merit of measured
-/// propellers rises with speed (Reynolds number); e = 0 means none.
+/// C_P may carry a weak power of speed times density, C_P(n) = C_P (ρ n / (1.225 kg/m³ n_ref))^e, because the figure of merit of
+/// measured propellers rises with the Reynolds number; e = 0 means none.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RotorParams {
     /// Diameter D.
@@ -18,7 +18,7 @@ pub struct RotorParams {
     pub thrust_coefficient: Ratio,
     /// Static power coefficient C_P at `reference_speed`.
     pub power_coefficient: Ratio,
-    /// Speed at which `power_coefficient` holds.
+    /// Speed at which `power_coefficient` holds in air of 1.225 kg/m³.
     pub reference_speed: AngularVelocity,
     /// Exponent e, usually −0.25 to 0.
     pub power_speed_exponent: Ratio,

@@ -102,6 +102,7 @@ pub fn draws(uncertainty: &Uncertainty, seed: u64, count: usize) -> impl Iterato
 mod tests {
     use super::*;
     use crate::propulsion::Evidence;
+    use crate::units::Force;
 
     /// Φ(−1.2816) = 0.1000, Φ(−1) = 0.1587, Φ(0) = 0.5, Φ(1.6449) = 0.95: any table of the normal distribution, from
     /// memory. Cut at three deviations, which takes 0.27 % away. 60,000 draws: four deviations of a share are 0.008.
@@ -111,6 +112,7 @@ mod tests {
             rows: 9,
             mean_power_error: Ratio::new::<ratio>(0.1),
             with_speed: true,
+            greatest_thrust: Force::default(),
         });
         let drawn: Vec<f64> = draws(&uncertainty, 7, 10_000).flat_map(|draw| draw.deviations).collect();
         for (deviation, share) in [(-1.2816, 0.1), (-1.0, 0.1587), (0.0, 0.5), (1.6449, 0.95)] {

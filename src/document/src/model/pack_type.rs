@@ -14,7 +14,7 @@ pub struct PackType {
     pub id: String,
     /// Shown name.
     pub name: String,
-    /// A key of `Chemistry`.
+    /// `lithium-polymer`, `lithium-polymer-high-voltage` or `lithium-ion-cylindrical`.
     pub chemistry: String,
     /// Cells in series.
     pub cells_in_series: u32,

@@ -72,6 +72,7 @@ fn row(fault: &BenchFault) -> Option<usize> {
         | BenchFault::ThrustFalls { row, .. }
         | BenchFault::BelowIdealPower { row, .. }
         | BenchFault::AboveAllPower { row, .. }
+        | BenchFault::OutOfReach { row, .. }
         | BenchFault::Speed { row, .. } => Some(*row),
         BenchFault::TooFewRows { .. }
         | BenchFault::ColumnsSwapped

@@ -156,6 +156,7 @@ pub const fn thrust_limit(limit: ThrustLimit) -> &'static str {
         ThrustLimit::BusVoltage => "Full throttle at this pack voltage",
         ThrustLimit::MotorCurrent => "The motor's current limit",
         ThrustLimit::ControllerCurrent => "The speed controller's current limit",
+        ThrustLimit::BenchTable => "The greatest thrust that the bench table measured",
     }
 }
 
@@ -184,7 +185,7 @@ pub fn meter_place(place: MeterPlace) -> String {
 /// How well the propulsion is known.
 pub fn evidence(evidence: &Evidence, units: Units) -> String {
     match evidence {
-        Evidence::Bench { rows, mean_power_error, with_speed } => {
+        Evidence::Bench { rows, mean_power_error, with_speed, .. } => {
             let error = stepped(mean_power_error.value, Unit::Percent, 0.1, Toward::Up, units);
             let speed = if *with_speed { "" } else { ", without rotor speed" };
             format!("From {rows} rows of the bench table{speed}: power meets it within {error} on average.")

@@ -24,7 +24,7 @@ pub enum FitNote {
     },
     /// The throttle column agrees with the fitted duty and was used for it.
     ThrottleIsDuty,
-    /// The throttle column is no duty (a stick or signal position): only full throttle was taken at its word.
+    /// The throttle column is no duty (a stick or signal position): full throttle was taken at its word, the rest as bounds.
     ThrottleIsNotDuty {
         /// Greatest difference to the fitted duty.
         difference: Ratio,
@@ -34,17 +34,17 @@ pub enum FitNote {
         /// The row, counted from 1.
         row: usize,
     },
-    /// Neither speed nor full throttle: rotor speed, and so the throttle, rests on a typical thrust coefficient.
+    /// Neither speed nor k_V: rotor speed, and so the throttle, rests on a typical thrust coefficient.
     SpeedNotIdentified,
     /// Nothing in the table tells the motor's resistance from the rotor's power: it leans on a typical value.
     ResistanceNotIdentified,
     /// k_V was not given and is fitted.
     VelocityConstantFitted,
-    /// The stated k_V does not give the measured speed at full throttle.
+    /// The stated k_V does not give what was measured: the measured rows were taken, not the stated figure.
     VelocityConstantDoubtful {
         /// The row, counted from 1.
         row: usize,
-        /// Voltage the fit needs over the voltage measured.
+        /// Voltage that the stated k_V needs over the voltage measured; fitted over stated k_V.
         voltage_ratio: Ratio,
     },
     /// The table shows a power coefficient that changes with speed.
@@ -75,7 +75,7 @@ impl fmt::Display for FitNote {
             Self::ThrottleIsDuty => write!(f, "the throttle column is the duty and was used"),
             Self::ThrottleIsNotDuty { difference } => write!(
                 f,
-                "the throttle column is not the duty (up to {:.0} points apart): only full throttle was used",
+                "the throttle column is not the duty (up to {:.0} points apart): only full throttle was taken at its word",
                 100.0 * difference.value
             ),
             Self::FullThrottleAssumed { row } => {
