@@ -98,18 +98,18 @@ fn regress_the_csv_tables_are_those_of_the_bundle() {
 }
 
 /// The coefficients that demo-data/README.md states: the fit must find them through the stand's scatter. With eight rows
-/// of 0.5 % on thrust and 0.75 % on current, 1 % on C_T and 2 % on C_P is what the scatter allows; power at equal thrust
-/// (T^1.5) then scatters by 1.1 % in a row.
+/// of 0.5 % on thrust and 0.75 % on current, 1 % on C_T is what the scatter allows; power at equal thrust (T^1.5) then scatters by
+/// 1.1 % in a row. How it parts into C_P, R, I_0 and the exponent, with k_V taken to 5 %, is known to 4 %.
 #[test]
 fn the_stated_coefficients_are_found_again() {
     let bundle = demo();
-    for (index, thrust_coefficient, power_coefficient) in [(0, 0.102, 0.0385), (1, 0.106, 0.041)] {
+    for (index, thrust_coefficient, power_coefficient) in [(0, 0.070, 0.0212), (1, 0.072, 0.0222)] {
         let resolved = resolve_airframe(&bundle.airframes[index]).expect("fits");
         let rotor = resolved.airframe.unit.rotor;
         let fit = resolved.fit.expect("a table");
         let off = |value: f64, stated: f64| (value / stated - 1.0).abs();
         assert!(off(rotor.thrust_coefficient.value, thrust_coefficient) < 0.01, "{rotor:?}");
-        assert!(off(rotor.power_coefficient.value, power_coefficient) < 0.02, "{rotor:?}");
+        assert!(off(rotor.power_coefficient.value, power_coefficient) < 0.04, "{rotor:?}");
         assert!(fit.mean_power_error.value < 0.015, "{fit:?}");
     }
 }

@@ -7,9 +7,9 @@ use crate::stand::{Stand, bench};
 const EIGHT: Stand = Stand {
     name: "Stand of the rental house, 24-inch rotor",
     diameter_m: 0.6096,
-    thrust_coefficient: 0.102,
-    power_coefficient: 0.0385,
-    velocity_constant_rpm_v: 126.0,
+    thrust_coefficient: 0.070,
+    power_coefficient: 0.0212,
+    velocity_constant_rpm_v: 152.0,
     resistance_ohm: 0.048,
     no_load_current_a: 1.3,
     air_density_kg_m3: 1.19,
@@ -21,9 +21,9 @@ const EIGHT: Stand = Stand {
 const FLAT: Stand = Stand {
     name: "Stand of the rental house, 20-inch rotor",
     diameter_m: 0.508,
-    thrust_coefficient: 0.106,
-    power_coefficient: 0.041,
-    velocity_constant_rpm_v: 190.0,
+    thrust_coefficient: 0.072,
+    power_coefficient: 0.0222,
+    velocity_constant_rpm_v: 230.0,
     resistance_ohm: 0.055,
     no_load_current_a: 0.9,
     air_density_kg_m3: 1.2,
@@ -94,7 +94,7 @@ pub fn pack_types() -> Vec<PackType> {
         pack("six-7", "Six cells, 7 Ah", 6, 7_000.0, 2.2, 0.98, 35),
         PackType {
             measured_capacity_mah: Some(6_200.0),
-            measured_cell_resistance_mohm: Some(4.4),
+            measured_cell_resistance_mohm: Some(4.7),
             ..pack("six-7-old", "Six cells, 7 Ah, last season", 6, 7_000.0, 2.2, 0.98, 180)
         },
         pack("eight-6", "Eight cells, 6 Ah", 8, 6_000.0, 2.6, 1.13, 20),
