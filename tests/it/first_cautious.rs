@@ -14,7 +14,12 @@ use uom::si::ratio::ratio;
 
 fn uncertainty(measured: bool) -> Uncertainty {
     let mean_power_error = Ratio::new::<ratio>(0.01);
-    let bench = Evidence::Bench { rows: 20, mean_power_error, with_speed: true };
+    let bench = Evidence::Bench {
+        rows: 20,
+        mean_power_error,
+        with_speed: true,
+        greatest_thrust: liftmargin_core::units::Force::new::<uom::si::force::newton>(5000.0),
+    };
     let mut uncertainty = Uncertainty::for_evidence(&bench);
     if !measured {
         uncertainty.power = Ratio::new::<ratio>(0.1);
