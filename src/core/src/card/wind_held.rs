@@ -2,7 +2,7 @@
 //!
 //! Formula   D = ½ ρ f V², tilt atan(D/W), T = √(W² + D²); each rotor at (1 + k) times its share in that flow; the bus stands at
 //!           the voltage under the sum of their powers. Held: every motor's voltage at most the bus's, its current at most its limit,
-//!           tilt at most its limit. The greatest V by bisection from calm air to 40 m/s
+//!           its thrust at most what the bench table measured, tilt at most its limit. The greatest V by bisection from calm air to 40 m/s
 //! Units     m/s
 //! Source    steady force balance (Leishman, ch. 5, from memory); k = 0.2 of the mean wind and 0.1 of the gust: common practice,
 //!           no source. A gust counts as steady: published gusts are peaks of about 3 s (WMO-No. 8, from memory), an aircraft leans
@@ -99,6 +99,9 @@ impl Against<'_> {
             Some(WindLimit::Thrust(ThrustLimit::MotorCurrent))
         } else if rotors.iter().any(|rotor| rotor.motor_current > unit.controller.current_limit) {
             Some(WindLimit::Thrust(ThrustLimit::ControllerCurrent))
+        } else if unit.evidence.greatest_thrust().is_some_and(|most| rotors.iter().any(|at| at.thrust > most))
+        {
+            Some(WindLimit::Thrust(ThrustLimit::BenchTable))
         } else {
             None
         }
