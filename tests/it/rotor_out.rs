@@ -72,7 +72,8 @@ proptest! {
             Capability::HoldsLevelTurning { .. } => prop_assert!(turning > 1e-7),
             Capability::CannotHoldLevel => prop_assert!(hold.level().value == 0.0),
         }
-        prop_assert!(hold.with_heading() <= hold.level());
+        // Two programs of their own: equal but for rounding where the heading costs nothing.
+        prop_assert!(hold.with_heading().value <= hold.level().value + 1e-9);
     }
 
     /// The conditions of Karush, Kuhn and Tucker for the least Σ t²: any exchange of thrust between rotors that keeps
