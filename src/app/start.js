@@ -31,20 +31,27 @@ async function unpacked(response) {
   return new Response(plain, { headers: { "content-type": "application/wasm" } });
 }
 
+const version = document.querySelector("meta[name=version]").content;
+
 async function startApp() {
-  const starting = document.getElementById("starting");
-  try {
-    const packed = fetch("./liftmargin_bg.wasm.gz");
-    const app = await import("./liftmargin.js");
-    await app.default({ module_or_path: unpacked(await packed) });
-    starting.remove();
+  const packed = fetch("./liftmargin_bg.wasm.gz");
+  const app = await import("./liftmargin.js");
+  await app.default({ module_or_path: unpacked(await packed) });
+  document.getElementById("starting")?.remove();
+}
+
+/** Started in earnest is: a screen is drawn. Only then has this version proved itself to the worker. */
+function proveVersion() {
+  const isDrawn = () => document.querySelector("[data-screen]:not([data-screen=stopped])");
+  const told = () => {
+    if (!isDrawn()) return false;
+    page.dataset.started = version;
+    navigator.serviceWorker?.ready.then(({ active }) => active?.postMessage({ started: version }));
     return true;
-  } catch (reason) {
-    starting.textContent =
-      "Liftmargin could not start in this browser. Please update the browser or use another one, then open this page again.";
-    console.error("could not start:", reason);
-    return false;
-  }
+  };
+  if (told()) return;
+  const watch = new MutationObserver(() => told() && watch.disconnect());
+  watch.observe(document.body, { childList: true, subtree: true });
 }
 
 async function keepForOffline() {
@@ -97,9 +104,15 @@ function watchForUpdates(registration) {
   document.addEventListener("visibilitychange", lookAtHost);
 }
 
-const started = await startApp();
-// With nothing open there is nothing to lose: a waiting version may be the one that starts.
-if (!started) addEventListener("update-waiting", () => dispatchEvent(new Event("apply-update")));
+try {
+  await startApp();
+  proveVersion();
+} catch (reason) {
+  // With nothing open there is nothing to lose: a waiting version may be the one that starts.
+  addEventListener("update-waiting", () => dispatchEvent(new Event("apply-update")));
+  console.error("could not start:", reason);
+  dispatchEvent(new CustomEvent("app-stopped", { detail: String(reason) }));
+}
 keepForOffline().catch((reason) => {
   console.warn("not kept for use without a network:", reason);
   tell("offline", "failed");

@@ -1,39 +1,137 @@
 // Keeps the whole page for use without a network. The build puts the line before this one:
-//   const BUILD = { version, hashed, plain };   the files to keep; "hashed" ones are named by their content.
-// A new version is fetched beside the old one, all of it or nothing, and waits until the page asks for it.
+//   const BUILD = { version, files: { path: SHA-256 in hexadecimal } };
+// A version is installed only when every file is what was built, byte by byte: a login page, a cut file or a file of another
+// version is none of it. It is on trial until it has drawn a screen once; the one before is kept until then and serves
+// again where the new one does not start. All in one function: a cut script is no script.
+(() => {
+  // One host may serve several copies below different paths, and they share one cache storage.
+  const OURS = `liftmargin ${registration.scope} `;
+  const nameOf = (version) => OURS + version;
+  // What is served, on trial or proved, and what did not start: in a cache of its own, since a worker forgets.
+  const STATE = `${OURS}state`;
+  const TYPES = {
+    "": "text/html; charset=utf-8",
+    html: "text/html; charset=utf-8",
+    js: "text/javascript; charset=utf-8",
+    css: "text/css; charset=utf-8",
+    gz: "application/gzip",
+    svg: "image/svg+xml",
+    png: "image/png",
+    txt: "text/plain; charset=utf-8",
+    webmanifest: "application/manifest+json",
+  };
 
-// One host may serve several copies below different paths, and they share one cache storage.
-const OURS = `liftmargin ${registration.scope} `;
-const KEPT = OURS + BUILD.version;
+  addEventListener("install", (event) => event.waitUntil(keep()));
+  addEventListener("activate", (event) => event.waitUntil(takeOver()));
+  addEventListener("fetch", (event) => {
+    const { request } = event;
+    if (request.method !== "GET" || new URL(request.url).origin !== location.origin) return;
+    event.respondWith(answer(request));
+  });
+  addEventListener("message", (event) => {
+    const { data } = event;
+    if (data === "apply-update") event.waitUntil(skipWaiting());
+    else if (data?.started) event.waitUntil(proved(data.started));
+    else if (data?.failed) event.waitUntil(failed(data.failed).then((other) => event.source?.postMessage({ serving: other })));
+  });
 
-addEventListener("install", (event) => event.waitUntil(keep()));
-addEventListener("activate", (event) => event.waitUntil(takeOver()));
-addEventListener("message", (event) => {
-  if (event.data === "apply-update") skipWaiting();
-});
-addEventListener("fetch", (event) => {
-  const { request } = event;
-  if (request.method !== "GET" || new URL(request.url).origin !== location.origin) return;
-  event.respondWith(answer(request));
-});
+  async function keep() {
+    const files = await Promise.all(Object.entries(BUILD.files).map(([path, sum]) => fetched(path, sum)));
+    const cache = await caches.open(nameOf(BUILD.version));
+    try {
+      for (const [path, response] of files) await cache.put(path, response);
+    } catch (reason) {
+      await caches.delete(nameOf(BUILD.version));
+      throw reason;
+    }
+  }
 
-async function keep() {
-  const cache = await caches.open(KEPT);
-  // A file that keeps its name may lie in the browser's own cache from an older version.
-  const plain = BUILD.plain.map((path) => new Request(path, { cache: "reload" }));
-  await cache.addAll([...BUILD.hashed, ...plain]);
-}
+  /** A file that is what was built. The browser's own cache may hold something else: then it is asked for anew. */
+  async function fetched(path, sum) {
+    for (const cache of ["default", "reload"]) {
+      const response = await fetch(path, { cache, redirect: "follow" });
+      const content = response.ok ? await response.arrayBuffer() : new ArrayBuffer(0);
+      if ((await checksum(content)) === sum) {
+        const ending = path.split("/").pop().split(".").slice(1).pop() ?? "";
+        // Of a type that we know, whatever the host says.
+        return [path, new Response(content, { headers: { "content-type": TYPES[ending] ?? "application/octet-stream" } })];
+      }
+    }
+    throw new Error(`${path} is not what was built`);
+  }
 
-async function takeOver() {
-  const names = await caches.keys();
-  const old = names.filter((name) => name.startsWith(OURS) && name !== KEPT);
-  await Promise.all(old.map((name) => caches.delete(name)));
-  await clients.claim();
-}
+  async function checksum(content) {
+    const sum = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+    return Array.from(sum, (byte) => byte.toString(16).padStart(2, "0")).join("");
+  }
 
-async function answer(request) {
-  const cache = await caches.open(KEPT);
-  // Screens are told apart by the fragment, so every page is the one page.
-  const wanted = request.mode === "navigate" ? "./" : request;
-  return (await cache.match(wanted, { ignoreVary: true })) ?? fetch(request);
-}
+  async function takeOver() {
+    const before = await state();
+    // Nothing to go back to: the first version of all is served whatever becomes of it.
+    const previous = before.serving && before.serving !== BUILD.version ? before.serving : undefined;
+    await remember({ serving: BUILD.version, previous, opened: 0 });
+    await clients.claim();
+  }
+
+  /** A version has drawn a screen: the others may go. */
+  async function proved(version) {
+    const now = await state();
+    if (version !== now.serving) return;
+    if (now.previous) await remember({ serving: version, opened: 0 });
+    const old = (await caches.keys()).filter((name) => name.startsWith(OURS) && name !== nameOf(version) && name !== STATE);
+    // A version that waits to be asked for has its cache already.
+    const waiting = registration.waiting || registration.installing;
+    if (!waiting) await Promise.all(old.map((name) => caches.delete(name)));
+  }
+
+  /** A version did not start: the one before serves again. Tells which one serves now. */
+  async function failed(version) {
+    const now = await state();
+    if (version === now.serving && now.previous) {
+      await remember({ serving: now.previous, failed: version, opened: 0 });
+      return now.previous;
+    }
+    return now.serving;
+  }
+
+  async function answer(request) {
+    let now = await state();
+    const navigates = request.mode === "navigate";
+    if (navigates && now.previous) {
+      // A page that cannot even say that it failed is opened again by a person: the second time it is taken as failed.
+      if (now.opened >= 1) {
+        await failed(now.serving);
+        now = await state();
+      } else await remember({ ...now, opened: now.opened + 1 });
+    }
+    // Screens are told apart by the fragment, so every page is the one page.
+    const wanted = navigates ? "./" : request;
+    const options = { ignoreVary: true, ignoreSearch: true };
+    const cache = await caches.open(nameOf(now.serving ?? BUILD.version));
+    const kept = await cache.match(wanted, options);
+    // Another version's page may still be open, and ask for its own files.
+    return kept ?? (navigates ? undefined : await elsewhere(request)) ?? fetch(request);
+  }
+
+  async function elsewhere(request) {
+    for (const name of await caches.keys()) {
+      if (!name.startsWith(OURS) || name === STATE) continue;
+      const kept = await (await caches.open(name)).match(request, { ignoreVary: true });
+      if (kept) return kept;
+    }
+    return undefined;
+  }
+
+  async function state() {
+    try {
+      const kept = await (await caches.open(STATE)).match("state.json");
+      return kept ? await kept.json() : {};
+    } catch {
+      return {};
+    }
+  }
+
+  async function remember(now) {
+    await (await caches.open(STATE)).put("state.json", new Response(JSON.stringify(now)));
+  }
+})();

@@ -23,6 +23,8 @@ export interface Host {
   url: string;
   /** The folder served: set it to another one to release a new version. */
   folder: string;
+  /** What the host answers instead, where it lies. */
+  lie?: (content: Buffer, path: string) => { status: number; type?: string; body: string | Buffer } | undefined;
   /** Paths asked for so far. */
   asked: string[];
   /** Ends at once, open connections too. */
@@ -36,7 +38,7 @@ export async function serve(folder = DIST, path = "/"): Promise<Host> {
   const server = createServer(async (request, response) => {
     const asked = new URL(request.url ?? "/", "http://host").pathname;
     host.asked.push(asked);
-    if (asked.startsWith(path)) await send(response, host.folder, asked.slice(path.length) || "index.html");
+    if (asked.startsWith(path)) await send(response, host, asked.slice(path.length) || "index.html");
     else response.writeHead(404).end();
   });
   await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
@@ -51,9 +53,15 @@ export async function serve(folder = DIST, path = "/"): Promise<Host> {
   }
 }
 
-async function send(response: ServerResponse, folder: string, path: string) {
+async function send(response: ServerResponse, host: Host, path: string) {
   try {
-    const content = await readFile(join(folder, normalize(`/${path}`)));
+    const content = await readFile(join(host.folder, normalize(`/${path}`)));
+    const lie = host.lie?.(content, path);
+    if (lie) {
+      const type = lie.type ?? TYPES[extname(path)] ?? "application/octet-stream";
+      response.writeHead(lie.status, { "content-type": type, "cache-control": "no-store" }).end(lie.body);
+      return;
+    }
     // As a plain static host does: the browser's own cache is allowed for a while, for every file.
     const headers = { "content-type": TYPES[extname(path)] ?? "application/octet-stream", "cache-control": "max-age=600" };
     response.writeHead(200, headers).end(content);

@@ -7,7 +7,7 @@ use std::path::{Component, Path, PathBuf};
 use anyhow::{Context as _, Result, anyhow, bail};
 use tiny_http::{Header, Request, Response, Server};
 
-use crate::build::{self, Care};
+use crate::build::{self, Care, host};
 use crate::setup;
 
 /// `serve [--lan] [--port N] [--quick]`
@@ -32,9 +32,10 @@ pub fn command(flags: &[&str]) -> Result<()> {
     if lan {
         println!("{}", on_a_phone(port));
     }
+    let headers = host::headers(&fs::read(build::dist().join("index.html"))?)?;
     for request in server.incoming_requests() {
         // A browser that hangs up is no reason to stop.
-        let _ = answer(request, &build::dist());
+        let _ = answer(request, &build::dist(), &headers);
     }
     Ok(())
 }
@@ -64,14 +65,18 @@ fn own_address() -> Option<IpAddr> {
         .filter(|ip| !ip.is_loopback() && !ip.is_unspecified())
 }
 
-fn answer(request: Request, folder: &Path) -> Result<()> {
+fn answer(request: Request, folder: &Path, headers: &[(&str, String)]) -> Result<()> {
     let content = file_of(folder, request.url()).and_then(|path| Some((fs::read(&path).ok()?, path)));
     let Some((content, path)) = content else {
         return Ok(request.respond(Response::from_string("not found").with_status_code(404))?);
     };
-    let response = Response::from_data(content)
-        .with_header(header("Content-Type", mime(&path))?)
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    let mut response = Response::from_data(content)
+        .with_header(header("Content-Type", host::mime(ending))?)
         .with_header(header("Cache-Control", freshness(&path))?);
+    for (name, value) in headers {
+        response.add_header(header(name, value)?);
+    }
     Ok(request.respond(response)?)
 }
 
@@ -81,19 +86,6 @@ fn file_of(folder: &Path, url: &str) -> Option<PathBuf> {
     let inside = Path::new(path).components().all(|part| matches!(part, Component::Normal(_)));
     let path = if path.is_empty() { "index.html" } else { path };
     inside.then(|| folder.join(path))
-}
-
-fn mime(path: &Path) -> &'static str {
-    match path.extension().and_then(|ending| ending.to_str()) {
-        Some("html") => "text/html; charset=utf-8",
-        Some("js") => "text/javascript; charset=utf-8",
-        Some("css") => "text/css; charset=utf-8",
-        Some("gz") => "application/gzip",
-        Some("svg") => "image/svg+xml",
-        Some("png") => "image/png",
-        Some("webmanifest") => "application/manifest+json",
-        _ => "application/octet-stream",
-    }
 }
 
 /// A file named by its content never changes; the others must be asked for each time.

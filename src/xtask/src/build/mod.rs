@@ -1,6 +1,7 @@
 //! `cargo xtask build`: from the sources to `dist/`, which any static host serves, also below a sub-path.
 
 mod budget;
+pub mod host;
 mod minify;
 mod site;
 mod style;
@@ -80,6 +81,7 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     site.add_hashed(wasm::SCRIPT, minify(Kind::Module, &app.script)?, &[])?;
     let start = minify(Kind::Module, &read("src/app/start.js")?)?;
     site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM])?;
+    site.add_hashed("stopped.js", minify(Kind::Script, &read("src/app/stopped.js")?)?, &[])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];
     site.add_plain("manifest.webmanifest", read("style/manifest.webmanifest")?, &installed)?;
     let page = [
@@ -87,10 +89,14 @@ fn assemble(app: &wasm::App) -> Result<Site> {
         wasm::WASM,
         wasm::SCRIPT,
         "start.js",
+        "stopped.js",
         "icons/mark.svg",
         "icons/apple-touch-180.png",
     ];
-    site.add_plain("index.html", read("index.html")?, &page)?;
-    site.add_worker(&minify(Kind::Script, &read("src/app/worker.js")?)?);
+    site.add_page("index.html", read("index.html")?, &page, &["liftmargin.css", "start.js"])?;
+    site.add_worker(&minify(Kind::Script, &read("src/app/worker.js")?)?)?;
+    for (name, content) in host::files(&read("index.html")?)? {
+        site.add_for_host(name, content);
+    }
     Ok(site)
 }
