@@ -104,11 +104,10 @@
         now = await state();
       } else await remember({ ...now, opened: now.opened + 1 });
     }
-    // Screens are told apart by the fragment, so every page is the one page.
-    const wanted = navigates ? "./" : request;
     const options = { ignoreVary: true, ignoreSearch: true };
     const cache = await caches.open(nameOf(now.serving ?? BUILD.version));
-    const kept = await cache.match(wanted, options);
+    // Screens are told apart by the fragment, so every page that is no file of its own is the one page.
+    const kept = (await cache.match(request, options)) ?? (navigates ? await cache.match("./", options) : undefined);
     // Another version's page may still be open, and ask for its own files.
     return kept ?? (navigates ? undefined : await elsewhere(request)) ?? fetch(request);
   }

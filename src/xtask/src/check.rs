@@ -2,6 +2,7 @@
 
 use anyhow::Result;
 
+use crate::licences;
 use crate::setup::{self, wasm_target::TARGET};
 use crate::shell::{cargo, step, works};
 
@@ -13,6 +14,7 @@ pub fn command() -> Result<()> {
 
 /// Without looking at the set-up first.
 pub fn run() -> Result<()> {
+    licences::check()?;
     let deny = ["--", "-D", "warnings"];
     step(cargo().args(["fmt", "--all", "--check"]))?;
     step(cargo().args(["clippy", "--workspace", "--all-targets"]).args(deny))?;

@@ -4,6 +4,7 @@ mod bench;
 mod build;
 mod check;
 mod icons;
+mod licences;
 mod serve;
 mod setup;
 mod shell;

@@ -138,6 +138,7 @@ fn Version() -> impl IntoView {
             <p data-figure="offline">{text(move || offline_words(state.ready.get()).to_owned())}</p>
             {live_while(move || state.update_waiting.get(), waiting)}
             <p>"Liftmargin " {env!("CARGO_PKG_VERSION")}</p>
+            <p><a href="third-party.txt" target="_blank" rel="noopener">"What it is built from, and licences"</a></p>
         </section>
     }
 }

@@ -13,7 +13,7 @@ use std::time::Instant;
 
 use anyhow::{Result, bail};
 
-use crate::{setup, shell};
+use crate::{licences, setup, shell};
 use minify::{Kind, minify};
 use site::Site;
 
@@ -81,6 +81,7 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     site.add_hashed(wasm::SCRIPT, minify(Kind::Module, &app.script)?, &[])?;
     let start = minify(Kind::Module, &read("src/app/start.js")?)?;
     site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM])?;
+    site.add_plain("third-party.txt", licences::notice()?.into_bytes(), &[])?;
     site.add_hashed("stopped.js", minify(Kind::Script, &read("src/app/stopped.js")?)?, &[])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];
     site.add_plain("manifest.webmanifest", read("style/manifest.webmanifest")?, &installed)?;
