@@ -40,9 +40,29 @@ export async function press(within: Page | Locator, name: string | RegExp): Prom
     await button(within, name).first().click();
 }
 
-/** What is in storage, without the spaces between its parts. */
-export const stored = (page: Page): Promise<string> =>
-    page.evaluate(() => (localStorage.getItem("liftmargin-workspace") ?? "").replaceAll(/\n */g, "").replaceAll('": ', '":'));
+/** Every text in the database by its key, without the line that checks it. */
+export const records = (page: Page): Promise<Record<string, string>> =>
+    page.evaluate(
+        () =>
+            new Promise<Record<string, string>>((done, fail) => {
+                const opening = indexedDB.open("liftmargin");
+                opening.onerror = () => fail(opening.error);
+                opening.onsuccess = () => {
+                    const database = opening.result;
+                    if (!database.objectStoreNames.contains("records")) return database.close(), done({});
+                    const store = database.transaction("records").objectStore("records");
+                    const [keys, texts] = [store.getAllKeys(), store.getAll()];
+                    texts.onsuccess = () => {
+                        database.close();
+                        done(Object.fromEntries(keys.result.map((key, place) => [key, texts.result[place].split("\n").slice(1).join("\n")])));
+                    };
+                };
+            }),
+    );
+
+/** What is kept, view state included, without the spaces between its parts. */
+export const stored = async (page: Page): Promise<string> =>
+    Object.values(await records(page)).join("\n") + (await page.evaluate(() => localStorage.getItem("liftmargin-view") ?? ""));
 
 /** Waits until all changes are in storage: the app writes when the fingers rest. */
 export async function kept(page: Page, part: string): Promise<void> {

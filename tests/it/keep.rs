@@ -85,8 +85,9 @@ impl Tab {
         let written =
             changes.iter().zip(&decisions).filter(|(_, decision)| matches!(decision, Decision::Write(..)));
         let written = written.map(|(change, _)| change.key.clone()).collect();
-        let conflicts = self.keeper.wrote(&self.bundle, &changes, decisions);
-        if !conflicts.is_empty() {
+        let unseen = self.keeper.wrote(&self.bundle, &changes, decisions);
+        self.told.extend(unseen);
+        if self.keeper.has_conflicts() {
             self.keeper.keep_conflicts(&self.bundle);
             let (changes, _) = self.keeper.changes(&self.bundle);
             let decisions = database.commit(&changes);

@@ -1,4 +1,4 @@
-//! The screens of Liftmargin over the pure core. `main` mounts `App`.
+//! The screens of Liftmargin over the pure core. `main` calls `start`.
 
 #![allow(clippy::needless_pass_by_value, reason = "a view owns what it shows: it outlives its maker")]
 
@@ -10,4 +10,4 @@ mod screens;
 mod shell;
 mod store;
 
-pub use shell::App;
+pub use shell::{App, start};

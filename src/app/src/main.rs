@@ -1,6 +1,6 @@
-//! Mounts the app.
+//! Starts the app.
 
 fn main() {
     console_error_panic_hook::set_once();
-    leptos::mount::mount_to_body(liftmargin_app::App);
+    liftmargin_app::start();
 }

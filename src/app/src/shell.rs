@@ -1,17 +1,47 @@
 //! What stands around every screen: notes that must be seen, the bar to the screens, the way back.
 
+use leptos::mount::mount_to_body;
 use leptos::prelude::*;
 
 use crate::live::{live, text};
 use crate::parts::UndoBar;
+use crate::platform::storage::StorageFault;
 use crate::router::{Screen, open_screen};
-use crate::screens::Notes;
-use crate::store::{Answer, Offline, Store};
+use crate::screens::{Notes, UnreadScreen};
+use crate::store::{Answer, Offline, Opened, Store};
+
+/// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
+pub fn start() {
+    // The library's own way to wait is there only once something is drawn.
+    wasm_bindgen_futures::spawn_local(async {
+        match Opened::read().await {
+            Ok(opened) => mount_to_body(move || view! { <App opened /> }),
+            Err(fault) => mount_to_body(move || view! { <Door fault /> }),
+        }
+    });
+}
+
+/// What is kept cannot be read: nothing is shown in its place until the crew says so.
+#[component]
+fn Door(fault: StorageFault) -> impl IntoView {
+    let without = RwSignal::new(false);
+    live(move || {
+        if without.get() {
+            let opened = Opened::without(fault.clone());
+            view! { <App opened /> }.into_any()
+        } else {
+            view! { <UnreadScreen fault=fault.clone() without /> }.into_any()
+        }
+    })
+}
 
 /// The app.
 #[component]
-pub fn App() -> impl IntoView {
-    let store = Store::start();
+pub fn App(
+    /// What the browser kept.
+    opened: Opened,
+) -> impl IntoView {
+    let store = Store::start(opened);
     provide_context(store);
     provide_context(Answer::start(store));
     provide_context(Offline::start());

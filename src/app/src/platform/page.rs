@@ -1,6 +1,6 @@
 //! The page itself: when it is left, going to a place on it.
 
-use leptos::prelude::{document, window_event_listener_untyped};
+use leptos::prelude::{document, window, window_event_listener_untyped};
 use wasm_bindgen::JsCast;
 
 /// Calls `told` when the page is hidden or left: the last moment to save.
@@ -37,4 +37,9 @@ pub fn go_to(id: &str) -> bool {
 pub fn touched(event: &web_sys::MouseEvent, attribute: &str) -> Option<String> {
     let element = event.target()?.dyn_into::<web_sys::Element>().ok()?;
     element.closest(&format!("[data-{attribute}]")).ok()??.get_attribute(&format!("data-{attribute}"))
+}
+
+/// Loads the page anew.
+pub fn reload() {
+    let _ = window().location().reload();
 }

@@ -9,6 +9,7 @@ mod notes;
 mod problem;
 mod settings;
 mod site;
+mod unread;
 mod what_if;
 
 pub use notes::Notes;
@@ -68,3 +69,5 @@ impl Screen {
         Self::ALL.into_iter().find(|screen| screen.path() == path).unwrap_or(Self::Card)
     }
 }
+
+pub use unread::UnreadScreen;

@@ -1,11 +1,15 @@
 //! Notes above every screen: what must be seen before anything else.
 
 use leptos::prelude::*;
+use liftmargin_document::keep::{Aside, Conflict};
 use liftmargin_document::open::{BrokenRecord, broken_as_file};
 use liftmargin_document::record::List;
+use liftmargin_document::words::keeping::{Engine, keeping_words};
+use liftmargin_document::workspace::Workspace;
 
-use crate::live::{act, live, live_each, live_while};
-use crate::platform::{file, offline};
+use crate::live::{act, live, live_each, live_while, memo};
+use crate::parts::Table;
+use crate::platform::{clock, file, offline, persist};
 use crate::screens::settings::save_backup;
 use crate::store::{Offline, Saving, Store};
 
@@ -19,6 +23,8 @@ pub fn Notes() -> impl IntoView {
             {live_each(rescued, rescue_note)}
             {live(move || broken_note(store))}
             {live(move || saving_note(store))}
+            {live(move || store.conflicts.get().iter().map(|one| conflict_note(store, one)).collect::<Vec<_>>())}
+            {keeping_note(store)}
             <UpdateNote />
         </aside>
     }
@@ -30,8 +36,9 @@ fn rescue_note(key: String) -> AnyView {
     let rescued = store.rescued.with_untracked(|all| all.iter().find(|rescued| rescued.key == key).cloned());
     let Some(rescued) = rescued else { return ().into_any() };
     let text = rescued.text;
+    let reason = Workspace::read(&text).err();
     let save = act(move || saved.set(file::save_text("liftmargin-rescued.json", "application/json", &text)));
-    let why = rescued.reason.map(|reason| view! { <p>{format!("Reason: {reason}")}</p> });
+    let why = reason.map(|reason| view! { <p>{format!("Reason: {reason}")}</p> });
     let letting_go = move || {
         let key = key.clone();
         view! {
@@ -44,7 +51,7 @@ fn rescue_note(key: String) -> AnyView {
         <section class="note note-serious" role="alert" data-note="rescue">
             <h2>"Your saved data could not be read"</h2>
             <p>
-                "It is set aside word for word and nothing has been written over it. Save it as a file before you go on; what you see now is the invented demo."
+                "It is set aside word for word and nothing has been written over it. Save it as a file; it can be imported again where it is whole."
             </p>
             {why}
             <button type="button" on:click=save>"Save file"</button>
@@ -61,13 +68,15 @@ fn broken_note(store: Store) -> Option<AnyView> {
         return None;
     }
     let saved = RwSignal::new(false);
-    let line = |record: &BrokenRecord| {
+    let line = |aside: &Aside| {
+        let record = &aside.record;
         let name = if record.name.is_empty() { &record.id } else { &record.name };
         let what = List::from_key(&record.list).map_or("record", List::one);
         view! { <li>{format!("{what} {name}: {}", record.words)}</li> }.into_any()
     };
     let lines: Vec<AnyView> = broken.iter().map(line).collect();
-    let text = broken_as_file(&broken);
+    let records: Vec<BrokenRecord> = broken.iter().map(|aside| aside.record.clone()).collect();
+    let text = broken_as_file(&records);
     let save = act(move || saved.set(file::save_text("liftmargin-rescued.json", "application/json", &text)));
     let letting_go = move || {
         view! {
@@ -78,8 +87,8 @@ fn broken_note(store: Store) -> Option<AnyView> {
     };
     let note = view! {
         <section class="note note-serious" role="alert" data-note="rescue">
-            <h2>"Some records could not be read"</h2>
-            <p>"They are kept word for word; everything else is there."</p>
+            <h2>"Some records need a look"</h2>
+            <p>"They are kept word for word beside your data; everything else is there."</p>
             <ul>{lines}</ul>
             <button type="button" on:click=save>"Save file"</button>
             {live_while(move || saved.get(), letting_go)}
@@ -101,17 +110,60 @@ fn saving_note(store: Store) -> AnyView {
             </section>
         }
         .into_any(),
-        Saving::OtherTab(_) => view! {
-            <section class="note note-serious" role="alert" data-note="other-tab">
-                <h2>"Another tab has changed the data"</h2>
-                <p>"This tab has changes too. Which ones are to be kept? Export a file first if you need both."</p>
-                <button type="button" on:click=act(move || store.take_theirs())>"Take the other tab's"</button>
-                <button type="button" on:click=act(move || store.keep_mine())>"Keep this tab's"</button>
-                <button type="button" on:click=export()>"Export file"</button>
-            </section>
-        }
-        .into_any(),
     }
+}
+
+/// A record that this tab and another one changed: both values, and the choice.
+fn conflict_note(store: Store, conflict: &Conflict) -> AnyView {
+    let choose = |mine: bool| {
+        let key = conflict.key.clone();
+        act(move || store.settle(&key, mine))
+    };
+    let rows: Vec<Vec<String>> = conflict
+        .differences
+        .iter()
+        .map(|(field, here, there)| vec![field.clone(), here.clone(), there.clone()])
+        .collect();
+    let head = ["Field", "This tab", "Other tab"].map(str::to_owned).to_vec();
+    let theirs = (!conflict.is_later).then(|| {
+        view! { <button type="button" on:click=choose(false)>"Take the other tab's"</button> }
+    });
+    let later = conflict.is_later.then(|| {
+        view! { <p>"The other tab runs a newer version of this app: reload this one to read its value."</p> }
+    });
+    view! {
+        <section class="note note-serious" role="alert" data-note="other-tab">
+            <h2>{format!("Another tab has changed the same {}", conflict.list.one())}</h2>
+            <p>"Both values are kept until you choose."</p>
+            <Table caption=conflict.name.clone() head rows />
+            {later}
+            {theirs}
+            <button type="button" on:click=choose(true)>"Keep this tab's"</button>
+        </section>
+    }
+    .into_any()
+}
+
+/// What the browser does not promise.
+fn keeping_note(store: Store) -> AnyView {
+    let later = RwSignal::new(false);
+    let words = memo(move || {
+        let since = store.unexported_since_ms.get();
+        let engine = Engine::of(&persist::user_agent(), persist::has_touch());
+        let lasts = store.lasting.get().unwrap_or_default();
+        keeping_words(engine, persist::is_installed(), lasts, since, clock::now_ms())
+    });
+    live(move || {
+        words.get().filter(|_| !later.get()).map(|words| {
+            view! {
+                <section class="note" role="status" data-note="keeping">
+                    <p>{words}</p>
+                    <button type="button" on:click=act(move || drop(save_backup(store)))>"Export file"</button>
+                    <button type="button" on:click=act(move || later.set(true))>"Later"</button>
+                </section>
+            }
+        })
+    })
 }
 
 #[component]
@@ -120,8 +172,7 @@ fn UpdateNote() -> impl IntoView {
     let offline_state = Offline::here();
     let later = RwSignal::new(false);
     let reload = move || {
-        store.flush();
-        offline::apply_update();
+        store.flush_then(offline::apply_update);
     };
     let note = move || {
         view! {

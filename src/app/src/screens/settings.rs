@@ -18,6 +18,7 @@ pub fn save_backup(store: Store) -> Result<String, String> {
     let text =
         store.bundle.with_untracked(open::save).map_err(|fault| format!("No file was made: {fault}."))?;
     if file::save_text("liftmargin.json", "application/json", &text) {
+        store.exported();
         Ok("Handed to the browser as liftmargin.json.".to_owned())
     } else {
         Err("The browser took no file.".to_owned())
@@ -126,8 +127,7 @@ fn Version() -> impl IntoView {
     let state = Offline::here();
     let store = Store::here();
     let reload = move || {
-        store.flush();
-        offline::apply_update();
+        store.flush_then(offline::apply_update);
     };
     let waiting = move || {
         view! { <p class="row"><button type="button" on:click=act(reload)>"New version ready: reload now"</button></p> }

@@ -8,17 +8,20 @@ mod edit;
 mod headline;
 pub mod keys;
 mod offline;
+mod opening;
 mod saving;
+mod view_state;
 
 pub use answer::{Answer, Track};
 pub use demo::{demo_bundle, is_invented};
 pub use headline::{Headline, flight_of, headline};
 pub use offline::Offline;
-pub use saving::{Rescued, Saving};
+pub use opening::{Opened, everything_readable};
+pub use saving::Saving;
 
 use leptos::prelude::*;
+use liftmargin_document::keep::{Aside, Conflict, Rescued};
 use liftmargin_document::model::{Bundle, Setup};
-use liftmargin_document::open::BrokenRecord;
 use liftmargin_document::present::Units;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::{History, open_setup};
@@ -41,23 +44,30 @@ pub struct Store {
     pub what_if: RwSignal<WhatIf>,
     /// How the keeping goes.
     pub saving: RwSignal<Saving>,
-    /// Workspaces of earlier that could not be read.
+    /// Texts of earlier that could not be read.
     pub rescued: RwSignal<Vec<Rescued>>,
     /// Records that could not be read, kept beside the data until the crew lets them go.
-    pub broken: RwSignal<Vec<BrokenRecord>>,
+    pub broken: RwSignal<Vec<Aside>>,
+    /// Records that another tab changed too.
+    pub conflicts: RwSignal<Vec<Conflict>>,
+    /// Whether the browser promises to keep the data, once it was asked.
+    pub lasting: RwSignal<Option<bool>>,
+    /// Since when the crew's own data is in no file, milliseconds since 1970.
+    pub unexported_since_ms: RwSignal<Option<f64>>,
     /// What the undo bar offers to bring back, in words.
     pub undo_offer: RwSignal<Option<String>>,
     /// What the undo button would take back, in words.
     pub undo_words: RwSignal<Option<String>>,
     history: StoredValue<History<Before>>,
-    kept: StoredValue<saving::Kept>,
+    kept: StoredValue<saving::Keeping, LocalStorage>,
 }
 
 impl Store {
-    /// Reads what the browser kept and starts keeping.
-    pub fn start() -> Self {
-        let bundle = RwSignal::new(Bundle::new());
-        let selected = RwSignal::new(String::new());
+    /// Holds what the browser kept and starts keeping.
+    pub fn start(mut opened: Opened) -> Self {
+        let kept = StoredValue::new_local(saving::Keeping::start(&mut opened));
+        let bundle = RwSignal::new(opened.bundle);
+        let selected = RwSignal::new(opened.view.selected);
         let open = move |_: Option<&String>| {
             selected.with(|selected| bundle.with(|bundle| open_setup(bundle, selected))).unwrap_or_default()
         };
@@ -65,17 +75,19 @@ impl Store {
             bundle,
             selected,
             open: Memo::new(open),
-            units: RwSignal::new(Units::default()),
+            units: RwSignal::new(opened.view.units),
             what_if: RwSignal::new(WhatIf::default()),
             saving: RwSignal::new(Saving::Kept),
-            rescued: RwSignal::new(Vec::new()),
-            broken: RwSignal::new(Vec::new()),
+            rescued: RwSignal::new(opened.rescued),
+            broken: RwSignal::new(opened.aside),
+            conflicts: RwSignal::new(Vec::new()),
+            lasting: RwSignal::new(None),
+            unexported_since_ms: RwSignal::new(opened.view.unexported_since_ms),
             undo_offer: RwSignal::new(None),
             undo_words: RwSignal::new(None),
             history: StoredValue::new(History::new()),
-            kept: StoredValue::new(saving::Kept::default()),
+            kept,
         };
-        store.load();
         store.listen();
         store
     }
@@ -97,12 +109,12 @@ impl Store {
             self.what_if.set(WhatIf::default());
         }
         self.selected.set(id.to_owned());
-        self.changed();
+        self.keep_view();
     }
 
     /// Shows figures in other units.
     pub fn set_units(&self, units: Units) {
         self.units.set(units);
-        self.changed();
+        self.keep_view();
     }
 }

@@ -1,21 +1,21 @@
-//! Keeping the workspace: one text under one key, written a moment after the last change and when the page is left.
-//!
-//! Nothing is ever overwritten unseen: a text that cannot be read is set aside first, and a text that another tab
-//! wrote in the meantime is shown to the crew as a choice.
+//! Keeping the crew's data: what changed is written within a moment after the first change, record by record, and is on
+//! the disk then. What other tabs write comes in; where two changed the same record, the crew is asked.
 
 use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use liftmargin_document::keep::{Aside, Change, Journal, Keeper, Pulled};
 use liftmargin_document::open::BrokenRecord;
-use liftmargin_document::workspace::{History, Workspace};
 
-use super::{Store, demo_bundle, keys};
+use super::view_state::ViewState;
+use super::{Opened, Store, keys};
 use crate::platform::storage::StorageFault;
-use crate::platform::{clock, frame, page, storage};
+use crate::platform::tabs::{self, Tabs};
+use crate::platform::{clock, database, frame, page, persist, storage};
 
-/// How long the fingers must rest before a change is written.
-const PAUSE_BEFORE_SAVE: Duration = Duration::from_millis(300);
+/// From the first change to the writing of it and what came after.
+const PAUSE_BEFORE_SAVE: Duration = Duration::from_millis(200);
 
 /// How the keeping goes.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,191 +26,296 @@ pub enum Saving {
     Pending,
     /// The browser did not take it.
     Failed(StorageFault),
-    /// Another tab wrote while this one had changes: its text.
-    OtherTab(String),
 }
 
-/// A workspace that could not be read, set aside word for word.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Rescued {
-    /// Its key in storage; empty if only the original place holds it.
-    pub key: String,
-    /// The text.
-    pub text: String,
-    /// Why it could not be read, where this visit found out.
-    pub reason: Option<String>,
-}
-
-/// What this tab knows of the text in storage.
-#[derive(Debug, Default)]
-pub(super) struct Kept {
-    stamp_ms: Option<f64>,
+/// The keeping of one tab.
+pub(super) struct Keeping {
+    keeper: Keeper,
+    tabs: Option<Tabs>,
     timer: Option<TimeoutHandle>,
-    /// The text in storage could not be set aside: writing would destroy it.
-    must_not_write: bool,
+    /// A transaction is under way.
+    is_busy: bool,
+    /// Counts changes, to know what came while one was written.
+    changes: u64,
+    /// Written by another tab, not looked at yet.
+    told: Vec<String>,
+    /// To be done once all is kept.
+    then: Vec<Box<dyn FnOnce()>>,
+    to_remove: Vec<String>,
+    /// The journal that stands in the small storage.
+    journal: Option<String>,
+    /// Nothing may be written: it is not known what is there.
+    without: Option<StorageFault>,
+    unexported_since_ms: Option<f64>,
+}
+
+impl Keeping {
+    pub(super) fn start(opened: &mut Opened) -> Self {
+        Self {
+            keeper: core::mem::take(&mut opened.keeper),
+            tabs: None,
+            timer: None,
+            is_busy: false,
+            changes: 0,
+            told: Vec::new(),
+            then: Vec::new(),
+            to_remove: core::mem::take(&mut opened.to_remove),
+            journal: None,
+            without: opened.without.take(),
+            unexported_since_ms: opened.view.unexported_since_ms,
+        }
+    }
+
+    fn changes(&mut self, store: Store) -> (Vec<Change>, Vec<String>) {
+        store.bundle.with_untracked(|bundle| {
+            self.keeper.keep_conflicts(bundle);
+            self.keeper.changes(bundle)
+        })
+    }
 }
 
 impl Store {
-    pub(super) fn load(&self) {
-        match storage::get(keys::WORKSPACE) {
-            Err(fault) => {
-                self.bundle.set(demo_bundle());
-                self.saving.set(Saving::Failed(fault));
-            }
-            Ok(None) => self.bundle.set(demo_bundle()),
-            Ok(Some(text)) => match Workspace::read(&text) {
-                Ok(workspace) => self.take(workspace),
-                Err(reason) => {
-                    self.set_aside(text, &reason.to_string());
-                    self.bundle.set(demo_bundle());
-                }
-            },
-        }
-        let found = storage::keys_beginning(keys::RESCUE).into_iter().filter_map(|key| {
-            let text = storage::get(&key).ok().flatten()?;
-            Some(Rescued { key, text, reason: None })
-        });
-        self.rescued.update(|rescued| {
-            let known: Vec<String> = rescued.iter().map(|there| there.key.clone()).collect();
-            rescued.extend(found.filter(|there| !known.contains(&there.key)));
-        });
-    }
-
-    fn take(&self, workspace: Workspace) {
-        self.kept.update_value(|kept| kept.stamp_ms = Some(workspace.stamp_ms));
-        self.units.set(workspace.units);
-        self.selected.set(workspace.selected);
-        self.bundle.set(workspace.bundle);
-        self.broken.set(workspace.broken);
-        self.history.set_value(History::new());
-        self.undo_words.set(None);
-        self.undo_offer.set(None);
-        self.saving.set(Saving::Kept);
-    }
-
-    fn set_aside(&self, text: String, reason: &str) {
-        let key = format!("{}{}", keys::RESCUE, clock::now_ms());
-        let set_aside = storage::set(&key, &text).is_ok();
-        self.kept.update_value(|kept| {
-            kept.stamp_ms = Workspace::stamp_of(&text);
-            kept.must_not_write = !set_aside;
-        });
-        let key = if set_aside { key } else { String::new() };
-        self.rescued.set(vec![Rescued { key, text, reason: Some(reason.to_owned()) }]);
-    }
-
-    /// Lets a rescued text go, once the crew says so.
-    pub fn drop_rescued(&self, key: &str) {
-        if key.is_empty() {
-            self.kept.update_value(|kept| kept.must_not_write = false);
-            self.changed();
-        } else {
-            storage::remove(key);
-        }
-        self.rescued.update(|rescued| rescued.retain(|there| there.key != key));
-    }
-
-    /// Keeps more records that could not be read, until the crew lets them go.
-    pub fn keep_broken(&self, broken: Vec<BrokenRecord>) {
-        if !broken.is_empty() {
-            self.broken.update(|there| there.extend(broken));
-            self.changed();
-        }
-    }
-
-    /// Lets the records go that could not be read, once the crew says so.
-    pub fn drop_broken(&self) {
-        self.broken.set(Vec::new());
-        self.changed();
+    fn keeping<T>(&self, work: impl FnOnce(&mut Keeping) -> T) -> Option<T> {
+        self.kept.try_update_value(work)
     }
 
     pub(super) fn listen(&self) {
         let store = *self;
-        page::on_leaving(move || store.flush());
-        storage::on_change_elsewhere(keys::WORKSPACE, move |text| {
-            if let Some(text) = text {
-                store.other_tab_wrote(text);
-            }
+        page::on_leaving(move || store.leave());
+        let tabs = Tabs::open(move |keys| {
+            store.keeping(|keeping| keeping.told.extend(keys));
+            store.work();
         });
-    }
-
-    fn other_tab_wrote(&self, text: String) {
-        match self.saving.get_untracked() {
-            Saving::Kept => {
-                if let Ok(workspace) = Workspace::read(&text) {
-                    self.take(workspace);
-                }
-            }
-            Saving::Pending | Saving::Failed(_) | Saving::OtherTab(_) => {
-                self.saving.set(Saving::OtherTab(text));
-            }
+        self.keeping(|keeping| keeping.tabs = Some(tabs));
+        tabs::on_coming_back(move || store.look_at_everything());
+        let is_there = self.keeping(|keeping| {
+            // What an older version kept, or what had to be mended.
+            let has_work = !keeping.to_remove.is_empty();
+            keeping.without.clone().map_or(Ok(has_work), Err)
+        });
+        match is_there {
+            Some(Err(fault)) => self.saving.set(Saving::Failed(fault)),
+            Some(Ok(true)) => self.work(),
+            _ => {}
         }
     }
 
-    /// Something changed: it is written when the fingers rest.
+    /// Something changed: it is written within a moment.
     pub(super) fn changed(&self) {
         let store = *self;
-        if !matches!(self.saving.get_untracked(), Saving::OtherTab(_)) {
+        let is_first = self.keeping(|keeping| {
+            keeping.changes += 1;
+            let is_first = keeping.unexported_since_ms.is_none();
+            keeping.unexported_since_ms.get_or_insert_with(clock::now_ms);
+            if keeping.timer.is_none() && !keeping.is_busy {
+                keeping.timer = frame::after_unless_cleared(PAUSE_BEFORE_SAVE, move || store.work());
+            }
+            is_first
+        });
+        if self.keeping(|keeping| keeping.without.is_none()) == Some(true) {
             self.saving.set(Saving::Pending);
         }
-        self.kept.update_value(|kept| {
-            if let Some(timer) = kept.timer.take() {
-                timer.clear();
-            }
-            kept.timer = frame::after_unless_cleared(PAUSE_BEFORE_SAVE, move || store.flush());
-        });
+        if is_first == Some(true) {
+            self.keep_view();
+        }
+        self.ask_to_last();
+    }
+
+    /// Asks the browser once to keep the data for good, after the first change of the crew's own.
+    fn ask_to_last(&self) {
+        let lasting = self.lasting;
+        if lasting.get_untracked().is_none() {
+            lasting.set(Some(true));
+            leptos::task::spawn_local(async move { lasting.set(Some(persist::ask().await)) });
+        }
+    }
+
+    /// Keeps what may be lost.
+    pub(super) fn keep_view(&self) {
+        let view = ViewState {
+            units: self.units.get_untracked(),
+            selected: self.selected.get_untracked(),
+            unexported_since_ms: self.keeping(|keeping| keeping.unexported_since_ms).flatten(),
+        };
+        view.write();
+        self.unexported_since_ms.set(view.unexported_since_ms);
+    }
+
+    /// A file was handed to the browser with all the data in it.
+    pub fn exported(&self) {
+        self.keeping(|keeping| keeping.unexported_since_ms = None);
+        self.keep_view();
     }
 
     /// Writes now what is not written yet.
     pub fn flush(&self) {
-        if !matches!(self.saving.get_untracked(), Saving::Pending | Saving::Failed(_)) {
+        self.work();
+    }
+
+    /// Writes what is not written yet, then goes on; not where it fails.
+    pub fn flush_then(&self, then: impl FnOnce() + 'static) {
+        self.keeping(|keeping| keeping.then.push(Box::new(then)));
+        self.work();
+    }
+
+    /// The page is left: what is not on the disk yet is noted at once, for the next visit.
+    fn leave(&self) {
+        if matches!(self.saving.get_untracked(), Saving::Kept) {
             return;
         }
-        if self.kept.with_value(|kept| kept.must_not_write) {
-            self.saving.set(Saving::Failed(StorageFault::Full));
+        let store = *self;
+        self.keeping(|keeping| {
+            if keeping.without.is_some() {
+                return;
+            }
+            let (changes, _) = keeping.changes(store);
+            let key = format!("{}{}", keys::JOURNAL, keeping.keeper.writer());
+            if !changes.is_empty() && storage::set(&key, &Journal::write(&changes)).is_ok() {
+                keeping.journal = Some(key);
+            }
+        });
+        self.work();
+    }
+
+    /// The page slept: everything may have changed.
+    fn look_at_everything(&self) {
+        self.keeping(|keeping| {
+            let keys = keeping.keeper.keys();
+            keeping.told.extend(keys);
+        });
+        self.work();
+    }
+
+    /// Takes in what others wrote and writes what is not written yet, one after the other until there is nothing left.
+    fn work(&self) {
+        let store = *self;
+        let may_start = self.keeping(|keeping| {
+            if let Some(timer) = keeping.timer.take() {
+                timer.clear();
+            }
+            let may_start = !keeping.is_busy && keeping.without.is_none();
+            keeping.is_busy |= may_start;
+            may_start
+        });
+        if may_start == Some(true) {
+            leptos::task::spawn_local(async move {
+                while store.work_once().await {}
+                store.keeping(|keeping| keeping.is_busy = false);
+            });
+        }
+    }
+
+    /// One round; whether another one is needed.
+    async fn work_once(&self) -> bool {
+        let store = *self;
+        let told = self.keeping(|keeping| core::mem::take(&mut keeping.told)).unwrap_or_default();
+        if !told.is_empty()
+            && let Ok(rows) = database::read(&told).await
+        {
+            let bundle = self.bundle.get_untracked();
+            if let Some(pulled) = self.keeping(|keeping| keeping.keeper.pull(&bundle, &rows)) {
+                self.take_in(pulled);
+            }
+        }
+        let number = self.keeping(|keeping| keeping.changes);
+        let bundle = self.bundle.get_untracked();
+        let Some((changes, refused)) = self.keeping(|keeping| keeping.changes(store)) else { return false };
+        if changes.is_empty() {
+            return self.finish(number, &refused);
+        }
+        match database::commit(&changes).await {
+            Ok(decisions) => {
+                let keys: Vec<String> = changes.iter().map(|change| change.key.clone()).collect();
+                self.keeping(|keeping| {
+                    let unseen = keeping.keeper.wrote(&bundle, &changes, decisions);
+                    keeping.told.extend(unseen);
+                    if let Some(tabs) = &keeping.tabs {
+                        tabs.tell(&keys);
+                    }
+                });
+                self.tell_conflicts();
+                true
+            }
+            Err(fault) => {
+                self.saving.set(Saving::Failed(fault));
+                self.keeping(|keeping| keeping.then.clear());
+                false
+            }
+        }
+    }
+
+    /// All is on the disk, unless something came in between.
+    fn finish(&self, number: Option<u64>, refused: &[String]) -> bool {
+        let is_new = self.keeping(|keeping| Some(keeping.changes) != number || !keeping.told.is_empty());
+        if is_new == Some(true) {
+            return true;
+        }
+        let done = self.keeping(|keeping| {
+            let old = core::mem::take(&mut keeping.to_remove);
+            old.iter().chain(&keeping.journal.take()).for_each(|key| storage::remove(key));
+            core::mem::take(&mut keeping.then)
+        });
+        self.saving.set(match refused.first() {
+            None => Saving::Kept,
+            Some(path) => Saving::Failed(StorageFault::Refused(format!("{path} is no number"))),
+        });
+        done.into_iter().flatten().for_each(|then| then());
+        false
+    }
+
+    fn take_in(&self, pulled: Pulled) {
+        if !pulled.records.is_empty() {
+            self.history.update_value(|history| history.for_each(|(earlier, _)| pulled.follow(earlier)));
+            self.bundle.set(pulled.bundle);
+        }
+        self.tell_conflicts();
+    }
+
+    fn tell_conflicts(&self) {
+        let bundle = self.bundle.get_untracked();
+        let conflicts = self.keeping(|keeping| keeping.keeper.conflicts(&bundle)).unwrap_or_default();
+        if self.conflicts.with_untracked(|there| *there != conflicts) {
+            self.conflicts.set(conflicts);
+        }
+    }
+
+    /// The crew's choice between two tabs that changed the same record.
+    pub fn settle(&self, key: &str, mine: bool) {
+        let bundle = self.bundle.get_untracked();
+        if let Some(pulled) = self.keeping(|keeping| keeping.keeper.settle(&bundle, key, mine)) {
+            self.take_in(pulled);
+        }
+        self.changed();
+    }
+
+    /// Lets a text go that could not be read, once the crew says so.
+    pub fn drop_rescued(&self, key: &str) {
+        self.rescued.update(|rescued| rescued.retain(|there| there.key != key));
+        self.keeping(|keeping| keeping.keeper.let_go(key));
+        self.changed();
+    }
+
+    /// Keeps more records that could not be read, until the crew lets them go.
+    pub fn keep_broken(&self, broken: Vec<BrokenRecord>) {
+        if broken.is_empty() {
             return;
         }
-        let there = storage::get(keys::WORKSPACE).ok().flatten();
-        let known = self.kept.with_value(|kept| kept.stamp_ms);
-        match there {
-            Some(text) if Workspace::stamp_of(&text) != known => {
-                self.saving.set(Saving::OtherTab(text));
-            }
-            _ => self.write(),
-        }
+        let aside = self.keeping(|keeping| -> Vec<Aside> {
+            broken.into_iter().map(|record| keeping.keeper.set_aside(record)).collect()
+        });
+        self.broken.update(|there| {
+            let new = aside.unwrap_or_default().into_iter();
+            let new: Vec<Aside> = new.filter(|aside| !there.contains(aside)).collect();
+            there.extend(new);
+        });
+        self.changed();
     }
 
-    fn write(&self) {
-        let workspace = Workspace {
-            stamp_ms: clock::now_ms(),
-            selected: self.selected.get_untracked(),
-            units: self.units.get_untracked(),
-            bundle: self.bundle.get_untracked(),
-            broken: self.broken.get_untracked(),
-        };
-        // What could not be read again is as good as not kept.
-        let written = workspace.write().map_err(|_| StorageFault::TooLarge);
-        match written.and_then(|text| storage::set(keys::WORKSPACE, &text)) {
-            Ok(()) => {
-                self.kept.update_value(|kept| kept.stamp_ms = Some(workspace.stamp_ms));
-                self.saving.set(Saving::Kept);
-            }
-            Err(fault) => self.saving.set(Saving::Failed(fault)),
-        }
-    }
-
-    /// The crew's choice between two tabs: this one's data.
-    pub fn keep_mine(&self) {
-        self.write();
-    }
-
-    /// The crew's choice between two tabs: the other one's data.
-    pub fn take_theirs(&self) {
-        if let Saving::OtherTab(text) = self.saving.get_untracked() {
-            match Workspace::read(&text) {
-                Ok(workspace) => self.take(workspace),
-                Err(_) => self.write(),
-            }
-        }
+    /// Lets the records go that could not be read, once the crew says so.
+    pub fn drop_broken(&self) {
+        let broken = self.broken.get_untracked();
+        self.keeping(|keeping| broken.iter().for_each(|aside| keeping.keeper.let_go(&aside.key)));
+        self.broken.set(Vec::new());
+        self.changed();
     }
 }

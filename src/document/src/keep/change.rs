@@ -106,16 +106,16 @@ pub(super) fn same(a: Option<&str>, b: Option<&str>) -> bool {
 
 impl Keeper {
     /// After the transaction is complete: what it did with the changes that `changes` gave for this bundle. Gives the keys
-    /// of records that another tab has changed too.
+    /// of what another tab changed and this one did not: to be pulled.
     pub fn wrote(&mut self, bundle: &Bundle, changes: &[Change], decisions: Vec<Decision>) -> Vec<String> {
-        let mut conflicts = Vec::new();
+        let mut unseen = Vec::new();
         for (change, decision) in changes.iter().zip(decisions) {
             match decision {
                 Decision::Write(_, envelope) | Decision::There(envelope) => {
                     self.learned(change, &envelope, bundle);
                 }
+                Decision::Conflict(_) if change.text == change.base => unseen.push(change.key.clone()),
                 Decision::Conflict(theirs) if change.of.is_some() => {
-                    conflicts.push(change.key.clone());
                     self.conflicts.insert(change.key.clone(), theirs);
                 }
                 // No record: the later word stands.
@@ -125,7 +125,7 @@ impl Keeper {
                 }
             }
         }
-        conflicts
+        unseen
     }
 
     fn learned(&mut self, change: &Change, envelope: &Envelope, bundle: &Bundle) {

@@ -55,6 +55,27 @@ impl Keeper {
         Self { writer: writer.to_owned(), ..Self::default() }
     }
 
+    /// Takes this for what every tab starts from while nothing is kept. Only a difference from it counts as a change, but
+    /// all of it is written with the first one.
+    pub fn start_from(&mut self, bundle: &Bundle) {
+        self.base = bundle.clone();
+    }
+
+    /// The name of this tab.
+    pub fn writer(&self) -> &str {
+        &self.writer
+    }
+
+    /// Everything that the database holds as far as this tab knows.
+    pub fn keys(&self) -> Vec<String> {
+        self.known.keys().cloned().collect()
+    }
+
+    /// Whether records are in conflict, and the crew has not chosen yet.
+    pub fn has_conflicts(&self) -> bool {
+        !self.conflicts.is_empty()
+    }
+
     /// The data as this tab and the database last had it in common.
     pub const fn base(&self) -> &Bundle {
         &self.base

@@ -5,6 +5,7 @@
 pub mod checks;
 pub mod contingency;
 mod entry_fault;
+pub mod keeping;
 pub mod labels;
 mod sentences;
 

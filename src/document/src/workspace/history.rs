@@ -34,6 +34,11 @@ impl<T> History<T> {
         self.past.push(Step { before: before(), words: words.to_owned() });
     }
 
+    /// Changes every earlier state: what another tab did is not taken back by going back to one.
+    pub fn for_each(&mut self, change: impl FnMut(&mut T)) {
+        self.past.iter_mut().map(|step| &mut step.before).for_each(change);
+    }
+
     /// The next edit counts as a new one, even in the same group.
     pub fn close_group(&mut self) {
         self.group = None;

@@ -1,0 +1,50 @@
+//! What the browser keeps cannot be read. It may all be there: nothing is shown in its place and nothing is written.
+
+use leptos::prelude::*;
+
+use crate::live::{act, live};
+use crate::platform::storage::StorageFault;
+use crate::platform::{file, page};
+use crate::store::everything_readable;
+
+/// The page.
+#[component]
+pub fn UnreadScreen(
+    /// Why.
+    fault: StorageFault,
+    /// Set when the crew goes on without its data.
+    without: RwSignal<bool>,
+) -> impl IntoView {
+    let words = RwSignal::new(String::new());
+    let save = act(move || {
+        leptos::task::spawn_local(async move {
+            let text = everything_readable().await;
+            words.set(if text.is_empty() {
+                "Nothing could be read, so there is no file.".to_owned()
+            } else if file::save_text("liftmargin.json", "application/json", &text) {
+                "Handed to the browser as liftmargin.json.".to_owned()
+            } else {
+                "The browser took no file.".to_owned()
+            });
+        });
+    });
+    view! {
+        <main data-screen="unread">
+            <h1>"Your data cannot be read at the moment"</h1>
+            <section class="note note-serious" role="alert" data-note="unread">
+                <p>{format!("Reason: {fault}.")}</p>
+                <p>
+                    "This does not mean that it is lost: nothing has been changed. Close other tabs of Liftmargin, allow this page to keep data, leave a private window, then try again."
+                </p>
+                <p class="row"><button type="button" on:click=act(page::reload)>"Try again"</button></p>
+                <p class="row"><button type="button" on:click=save>"Save what can be read as a file"</button></p>
+                {live(move || view! { <p role="status">{words.get()}</p> })}
+                <p class="row">
+                    <button type="button" on:click=act(move || without.set(true))>
+                        "Go on with the invented demo; nothing will be kept"
+                    </button>
+                </p>
+            </section>
+        </main>
+    }
+}

@@ -1,0 +1,163 @@
+// What the browser keeps: nothing that was entered is lost. The long runs are in `cargo xtask endure`.
+import { readFile } from "node:fs/promises";
+import { expect, test } from "./fixtures";
+import { goTo, kept, open, press, records, type } from "./act";
+import { demo, demoText, lens, second } from "./demo";
+import { figure, list, note, screen } from "./find";
+import { number } from "./see";
+import type { Page } from "@playwright/test";
+
+const lensRow = (page: Page) => page.getByRole("listitem").filter({ hasText: lens.name }).last();
+
+/** Changes a stored text behind the app's back. */
+const hurt = (page: Page, key: string, text: string) =>
+    page.evaluate(
+        ([key, text]) =>
+            new Promise<void>((done) => {
+                const opening = indexedDB.open("liftmargin");
+                opening.onsuccess = () => {
+                    const transaction = opening.result.transaction("records", "readwrite");
+                    transaction.objectStore("records").put(text, key);
+                    transaction.oncomplete = () => (opening.result.close(), done());
+                };
+            }),
+        [key, text] as const,
+    );
+
+test("an edit writes its own record, not the others", async ({ page }) => {
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    const before = await records(page);
+    await type(lensRow(page), "Mass", "2.75");
+    await kept(page, '"mass_kg":2.75');
+    const after = await records(page);
+    const changed = Object.keys(after).filter((key) => after[key] !== before[key]);
+    expect(changed).toEqual([`items/${lens.id}`]);
+    expect(Object.keys(after).length).toBeGreaterThan(demo.items.length + demo.setups.length);
+});
+
+test("an edit survives a reload in the same moment", async ({ page }) => {
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "3.125");
+    await page.reload();
+    await kept(page, '"mass_kg":3.125');
+});
+
+test("what an older version kept comes into the database once, and its text goes", async ({ page }) => {
+    await page.route("**/start-*.js", (route) => route.abort(), { times: 1 });
+    await page.goto("").catch(() => {});
+    const old = { stamp_ms: 1, selected: second.id, units: null, bundle: JSON.parse(demoText), broken: [] };
+    old.bundle.items[0].mass_kg = 9.875;
+    await page.evaluate((text) => localStorage.setItem("liftmargin-workspace", text), JSON.stringify(old));
+    await page.reload();
+    await kept(page, '"mass_kg":9.875');
+    await expect(list(page, "Setup")).toHaveValue(second.id);
+    await expect.poll(() => page.evaluate(() => localStorage.getItem("liftmargin-workspace"))).toBeNull();
+    await page.reload();
+    await expect(list(page, "Setup").getByRole("option")).toHaveCount(demo.setups.length);
+});
+
+test("an old text that cannot be read is set aside once, never overwritten, and can be saved as a file", async ({ page }) => {
+    await open(page, "card");
+    const broken = '{"bundle": {"liftmargin_schema": 1, "items": [our only copy';
+    await page.evaluate((text) => localStorage.setItem("liftmargin-workspace", text), broken);
+    for (let visit = 0; visit < 3; visit++) {
+        await page.reload();
+        await expect(note(page, "rescue")).toBeVisible();
+        await kept(page, "our only copy");
+    }
+    const [download] = await Promise.all([page.waitForEvent("download"), press(note(page, "rescue"), "Save file")]);
+    expect(await readFile(await download.path(), "utf8")).toBe(broken);
+    expect(Object.keys(await records(page)).filter((key) => key.startsWith("rescue/"))).toHaveLength(1);
+    await press(note(page, "rescue"), "I have the file: remove it from this browser");
+    await expect(note(page, "rescue")).toHaveCount(0);
+});
+
+test("a damaged record hides no other, and its copy before stands in", async ({ page }) => {
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    await type(lensRow(page), "Mass", "2.75");
+    await kept(page, '"mass_kg":2.75');
+    await hurt(page, `items/${lens.id}`, "lm1 0000 cut");
+    await hurt(page, `sites/${demo.sites[0]!.id}`, "");
+    await page.reload();
+    await expect(note(page, "rescue")).toContainText("damaged on this device");
+    await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue(/^2\.[57]/);
+    await goTo(page, "Card");
+    await expect(list(page, "Setup").getByRole("option")).toHaveCount(demo.setups.length);
+});
+
+test("a database that cannot be opened is not an empty one", async ({ page }) => {
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    await page.addInitScript(() => {
+        if (sessionStorage.getItem("blocked")) IDBFactory.prototype.open = () => { throw new DOMException("no", "UnknownError"); };
+    });
+    await page.evaluate(() => sessionStorage.setItem("blocked", "yes"));
+    await page.reload();
+    await expect(screen(page, "unread")).toContainText("nothing has been changed");
+    await expect(figure(page, "land-by")).toHaveCount(0);
+    await page.evaluate(() => sessionStorage.removeItem("blocked"));
+    await press(page, "Try again");
+    await expect(screen(page, "build")).toBeVisible();
+    await kept(page, '"mass_kg":2.5');
+});
+
+test("where nothing can be kept the crew is told, and storage that is blocked is not called full", async ({ page }) => {
+    await page.addInitScript(() => {
+        Storage.prototype.getItem = () => { throw new DOMException("no", "SecurityError"); };
+    });
+    await page.goto("#/card");
+    await expect(screen(page, "unread")).toBeVisible();
+    await press(page, /^Go on with the invented demo/);
+    await expect(note(page, "not-saved")).toBeVisible();
+    await expect(note(page, "not-saved")).not.toContainText("full");
+    await expect(figure(page, "land-by")).toHaveText(/\d/);
+});
+
+test("two tabs: different records merge, the same record is told with both values, an undo is the tab's own", async ({ page, context }) => {
+    await open(page, "build");
+    const other = await context.newPage();
+    await other.goto(page.url());
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    await expect(lensRow(other).getByRole("textbox", { name: "Mass" })).toHaveValue("2.5");
+    await goTo(other, "Site");
+    await type(other, "Elevation", "1234.5");
+    await kept(page, '"elevation_m":1234.5');
+    await press(page, /^Undo/);
+    await kept(page, `"mass_kg":${lens.mass_kg}`);
+    await kept(page, '"elevation_m":1234.5');
+
+    // The other tab is told late: both change the same field.
+    await other.evaluate(() => { IDBObjectStore.prototype.put = new Proxy(IDBObjectStore.prototype.put, {}); });
+    await goTo(other, "Build");
+    await Promise.all([
+        lensRow(page).getByRole("textbox", { name: "Mass" }).fill("4.5"),
+        lensRow(other).getByRole("textbox", { name: "Mass" }).fill("5.5"),
+    ]);
+    const told = async () => (await note(page, "other-tab").count()) + (await note(other, "other-tab").count());
+    await expect.poll(async () => (await told()) > 0 || (await lensRow(page).getByRole("textbox", { name: "Mass" }).inputValue()) === (await lensRow(other).getByRole("textbox", { name: "Mass" }).inputValue())).toBe(true);
+    const asking = (await note(page, "other-tab").count()) > 0 ? page : other;
+    if ((await told()) > 0) {
+        await expect(note(asking, "other-tab")).toContainText("4.5");
+        await expect(note(asking, "other-tab")).toContainText("5.5");
+        await press(note(asking, "other-tab"), "Keep this tab's");
+        await expect(note(asking, "other-tab")).toHaveCount(0);
+    }
+});
+
+test("which setup is open is each tab's own", async ({ page, context }) => {
+    await open(page, "card");
+    const mass = await number(page, "all-up-mass");
+    const other = await context.newPage();
+    await other.goto(page.url());
+    await list(other, "Setup").selectOption({ label: second.name });
+    await expect.poll(() => number(other, "all-up-mass")).not.toBe(mass);
+    expect(await number(page, "all-up-mass")).toBe(mass);
+    await page.reload();
+    expect(await number(page, "all-up-mass")).toBe(mass);
+});
