@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { expect, test } from "./fixtures";
 import { goTo, open, press } from "./act";
 import { demo, first } from "./demo";
-import { figure, list } from "./find";
+import { figure, list, note } from "./find";
 
 test("a bad file is refused with the reason and nothing changes", async ({ page }) => {
     await open(page, "settings");

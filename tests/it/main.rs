@@ -21,6 +21,7 @@ mod flight;
 mod flight_properties;
 mod frame;
 mod frame_layouts;
+mod fuzz;
 mod headline;
 mod keep;
 mod mass;

@@ -3,6 +3,7 @@
 mod bench;
 mod build;
 mod check;
+mod endure;
 mod icons;
 mod licences;
 mod serve;
@@ -22,6 +23,7 @@ cargo xtask COMMAND
   check                             formatting, lints, native tests: no browser
   test                              everything: set up, check, build, browser tests
   bench                             native benchmarks, and the ones in the browser
+  endure                            the long runs: killed browsers, races of tabs, damaged texts, other engines
   icons                             draw the PNG icons again from their SVG";
 
 fn main() -> ExitCode {
@@ -44,6 +46,7 @@ fn dispatch(words: &[&str]) -> Result<()> {
         ["check"] => check::command(),
         ["test", patterns @ ..] => test::command(patterns),
         ["bench"] => bench::command(),
+        ["endure", patterns @ ..] => endure::command(patterns),
         ["icons"] => icons::command(),
         [] | ["help" | "--help" | "-h"] => {
             println!("{HELP}");

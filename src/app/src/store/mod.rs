@@ -26,6 +26,8 @@ use liftmargin_document::present::Units;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::{History, open_setup};
 
+use crate::platform::storage;
+
 /// The state that an undo brings back.
 type Before = (Bundle, String);
 
@@ -88,6 +90,8 @@ impl Store {
             history: StoredValue::new(History::new()),
             kept,
         };
+        // The other tabs' choice is not this one's, also after a reload.
+        storage::set_of_tab(keys::OPEN, &store.open.get_untracked());
         store.listen();
         store
     }

@@ -37,7 +37,9 @@ impl Opened {
             journals.iter().flat_map(|(_, journal)| journal.replay(rows)).collect()
         };
         let rows = database::read_all(replay).await?;
-        journals.iter().for_each(|(key, _)| storage::remove(key));
+        for (key, _) in &journals {
+            storage::remove(key);
+        }
         let writer = format!("{:x}-{:x}", clock::now_ms() as u64, (js_sys::Math::random() * 1e9) as u64);
         let (keeper, loaded) = Keeper::load(&writer, &rows);
         let old = storage::get(keys::OLD_WORKSPACE);
@@ -53,9 +55,8 @@ impl Opened {
         match old {
             // With nothing in the database everything may be in there.
             Err(fault) if loaded.is_empty => return Err(fault),
-            Err(_) => {}
             Ok(None) if loaded.is_empty => opened.show_demo(),
-            Ok(None) => {}
+            Err(_) | Ok(None) => {}
             Ok(Some(text)) => opened.take_in_old(&text, loaded.is_empty),
         }
         opened.take_in_old_rescues();
@@ -86,23 +87,20 @@ impl Opened {
         if self.keeper.has_taken_in(text) {
             return;
         }
-        match Workspace::read(text) {
-            Ok(old) => {
-                // In the same order and under the same ids where there is nothing else.
-                self.bundle = if is_empty { old.bundle } else { merge(&self.bundle, &old.bundle).bundle };
-                let aside = old.broken.into_iter().map(|record| self.keeper.set_aside(record));
-                self.aside.extend(aside);
-                if is_empty {
-                    self.view.units = old.units;
-                    self.view.selected = old.selected;
-                }
+        if let Ok(old) = Workspace::read(text) {
+            // In the same order and under the same ids where there is nothing else.
+            self.bundle = if is_empty { old.bundle } else { merge(&self.bundle, &old.bundle).bundle };
+            let aside = old.broken.into_iter().map(|record| self.keeper.set_aside(record));
+            self.aside.extend(aside);
+            if is_empty {
+                self.view.units = old.units;
+                self.view.selected = old.selected;
             }
-            Err(_) => {
-                if is_empty {
-                    self.show_demo();
-                }
-                self.rescue(text);
+        } else {
+            if is_empty {
+                self.show_demo();
             }
+            self.rescue(text);
         }
         self.keeper.note_taken_in(text);
     }

@@ -39,6 +39,8 @@ pub(super) struct Keeping {
     changes: u64,
     /// Written by another tab, not looked at yet.
     told: Vec<String>,
+    /// The page slept: everything may have changed.
+    must_look: bool,
     /// To be done once all is kept.
     then: Vec<Box<dyn FnOnce()>>,
     to_remove: Vec<String>,
@@ -58,6 +60,7 @@ impl Keeping {
             is_busy: false,
             changes: 0,
             told: Vec::new(),
+            must_look: false,
             then: Vec::new(),
             to_remove: core::mem::take(&mut opened.to_remove),
             journal: None,
@@ -179,10 +182,7 @@ impl Store {
 
     /// The page slept: everything may have changed.
     fn look_at_everything(&self) {
-        self.keeping(|keeping| {
-            let keys = keeping.keeper.keys();
-            keeping.told.extend(keys);
-        });
+        self.keeping(|keeping| keeping.must_look = true);
         self.work();
     }
 
@@ -208,10 +208,7 @@ impl Store {
     /// One round; whether another one is needed.
     async fn work_once(&self) -> bool {
         let store = *self;
-        let told = self.keeping(|keeping| core::mem::take(&mut keeping.told)).unwrap_or_default();
-        if !told.is_empty()
-            && let Ok(rows) = database::read(&told).await
-        {
+        if let Some(rows) = self.written_elsewhere().await {
             let bundle = self.bundle.get_untracked();
             if let Some(pulled) = self.keeping(|keeping| keeping.keeper.pull(&bundle, &rows)) {
                 self.take_in(pulled);
@@ -244,9 +241,25 @@ impl Store {
         }
     }
 
+    /// What other tabs may have written since this one looked.
+    async fn written_elsewhere(&self) -> Option<Vec<(String, Option<String>)>> {
+        let must_look = self.keeping(|keeping| core::mem::take(&mut keeping.must_look))?;
+        let told = self.keeping(|keeping| core::mem::take(&mut keeping.told))?;
+        if must_look {
+            let rows = database::read_all(|_| Vec::new()).await.ok()?;
+            return Some(rows.into_iter().map(|row| (row.key, row.now)).collect());
+        }
+        if told.is_empty() {
+            return None;
+        }
+        database::read(&told).await.ok()
+    }
+
     /// All is on the disk, unless something came in between.
     fn finish(&self, number: Option<u64>, refused: &[String]) -> bool {
-        let is_new = self.keeping(|keeping| Some(keeping.changes) != number || !keeping.told.is_empty());
+        let is_new = self.keeping(|keeping| {
+            Some(keeping.changes) != number || !keeping.told.is_empty() || keeping.must_look
+        });
         if is_new == Some(true) {
             return true;
         }

@@ -66,11 +66,6 @@ impl Keeper {
         &self.writer
     }
 
-    /// Everything that the database holds as far as this tab knows.
-    pub fn keys(&self) -> Vec<String> {
-        self.known.keys().cloned().collect()
-    }
-
     /// Whether records are in conflict, and the crew has not chosen yet.
     pub fn has_conflicts(&self) -> bool {
         !self.conflicts.is_empty()
@@ -98,6 +93,10 @@ impl Keeper {
     /// A number that JSON cannot hold stops its record alone: it stays as it was, and its path is told in the second list.
     pub fn changes(&self, bundle: &Bundle) -> (Vec<Change>, Vec<String>) {
         let (mut changes, mut refused) = (Vec::new(), Vec::new());
+        // What every tab starts from needs no writing while nobody has changed it.
+        if self.known.is_empty() && self.others.is_empty() && *bundle == self.base {
+            return (changes, refused);
+        }
         for list in List::ALL {
             self.changes_of(list, bundle, &mut changes, &mut refused);
         }

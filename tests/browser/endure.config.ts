@@ -1,0 +1,12 @@
+// Long runs in the built page: killed browsers, races of tabs, other engines. `cargo xtask endure` runs them.
+import { defineConfig } from "@playwright/test";
+import tests from "./playwright.config.ts";
+
+export default defineConfig({
+  ...tests,
+  testDir: "endure",
+  testMatch: "*.endure.ts",
+  workers: 1,
+  fullyParallel: false,
+  timeout: 3_600_000,
+});

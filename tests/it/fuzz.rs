@@ -1,0 +1,150 @@
+//! Hostile input, made by chance from honest input: no panic, no number that is none, and what opens can be saved and
+//! opened again. A few thousand executions here, a minute each in `cargo xtask endure`.
+
+use std::time::{Duration, Instant};
+
+use liftmargin_document::bench_csv;
+use liftmargin_document::fields::Number;
+use liftmargin_document::model::numbers;
+use liftmargin_document::open::{broken_as_file, save};
+use liftmargin_document::present::{Units, entry};
+use liftmargin_document::{card_report, open};
+use rand::{RngExt as _, SeedableRng as _};
+use rand_pcg::Pcg64Mcg;
+
+const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
+const TABLE: &str = include_str!("../../demo-data/bench-eight.csv");
+
+/// Runs `work` on so many seeds, or for a minute in `cargo xtask endure`; says how many.
+fn fuzz(name: &str, usual: u64, mut work: impl FnMut(&mut Pcg64Mcg)) {
+    let for_a_minute = std::env::var_os("LIFTMARGIN_ENDURE").is_some();
+    let begun = Instant::now();
+    let mut seed = 0;
+    while if for_a_minute { begun.elapsed() < Duration::from_secs(60) } else { seed < usual } {
+        work(&mut Pcg64Mcg::seed_from_u64(seed));
+        seed += 1;
+    }
+    println!("fuzz {name}: {seed} executions in {:.0} s", begun.elapsed().as_secs_f64());
+}
+
+/// Cut, doubled, replaced, flipped: one to four times.
+fn mutate(text: &str, words: &[&str], random: &mut Pcg64Mcg) -> String {
+    let mut letters: Vec<char> = text.chars().collect();
+    for _ in 0..random.random_range(1..5) {
+        let count = letters.len();
+        let place = random.random_range(0..=count);
+        let end = (place + random.random_range(0..12)).min(count);
+        match random.random_range(0..6) {
+            0 => drop(letters.drain(place..end)),
+            1 => {
+                let word = words[random.random_range(0..words.len())];
+                letters.splice(place..end, word.chars());
+            }
+            2 => {
+                let copy = letters[place..end].to_vec();
+                letters.splice(place..place, copy);
+            }
+            3 if place < count => letters[place] = char::from(random.random_range(0..128_u8)),
+            4 if random.random_range(0..20) == 0 => letters.truncate(place),
+            _ => {
+                let word = words[random.random_range(0..words.len())];
+                let from = letters[..place].iter().rposition(|letter| *letter == ':').unwrap_or(place);
+                let after = letters[place..].iter().position(|letter| *letter == ',');
+                let to = after.map_or(end, |after| place + after);
+                if from < to {
+                    letters.splice(from + 1..to, word.chars());
+                }
+            }
+        }
+    }
+    letters.into_iter().collect()
+}
+
+const JSON_WORDS: &[&str] = &[
+    "null",
+    "1e308",
+    "-1e308",
+    "1e-320",
+    "0",
+    "-0.0",
+    "1e999",
+    "{}",
+    "[]",
+    "[[[[[[",
+    "\"\"",
+    "true",
+    "\"\\u0000\"",
+    "18446744073709551616",
+    "\"coaxial-quad\"",
+    "\"free\"",
+    "\u{feff}",
+    "99",
+    "\"id\":",
+];
+
+#[test]
+fn prop_fuzz_bundle() {
+    fuzz("bundle", 150, |random| {
+        let text = mutate(DEMO, JSON_WORDS, random);
+        let Ok(opened) = open(&text) else { return };
+        drop(broken_as_file(&opened.broken));
+        let saved = save(&opened.bundle).expect("what was opened can be saved");
+        let again = open(&saved).expect("what was saved opens");
+        assert_eq!(again.bundle, opened.bundle);
+        assert!(again.broken.is_empty());
+        if random.random_range(0..40) == 0 {
+            // A fault is an answer too; a panic is none.
+            drop(card_report::report(&opened.bundle));
+        }
+    });
+}
+
+#[test]
+fn prop_fuzz_bench_csv() {
+    let words = [
+        "\t",
+        ";",
+        "\"",
+        "\r\n",
+        "4,301",
+        "1.234,5",
+        "1e400",
+        "-",
+        "N",
+        "kgf",
+        "rpm",
+        "mA",
+        "\u{0}",
+        ",,,,,,,,",
+        "%",
+        "\"4,301\"",
+    ];
+    fuzz("bench CSV", 300, |random| {
+        let text = mutate(TABLE, &words, random);
+        let sheet = bench_csv::inspect(&text);
+        let Ok(rows) = bench_csv::read(&sheet, &sheet.guessed) else { return };
+        for row in rows {
+            let numbers = [row.voltage.value, row.current.value, row.thrust.value];
+            assert!(numbers.iter().all(|number| !number.is_nan()), "{text}");
+        }
+    });
+}
+
+#[test]
+fn prop_fuzz_number_entry() {
+    let starts =
+        ["1,234", "12.5", "-3", "1 200", "4'301", "1e5", "0,5 kg", "\u{2212}7", "101325", "1.234.567,8"];
+    let words =
+        ["1", ",", ".", "e", "-", "+", "e308", "000", "\u{202f}", "kg", "NaN", "inf", "\u{664}", " ", "'"];
+    let all: Vec<&'static Number> = numbers::all().collect();
+    fuzz("number entry", 20_000, |random| {
+        let text = mutate(starts[random.random_range(0..starts.len())], &words, random);
+        let number = all[random.random_range(0..all.len())];
+        for units in [Units::default(), Units::us()] {
+            let Ok(value) = entry::read(&text, number, units) else { continue };
+            assert!(value.is_finite(), "{text:?} is {value}");
+            let shown = entry::show_number(value, number, units);
+            assert!(shown.len() < 40, "{text:?} is shown as {shown}");
+        }
+    });
+}
