@@ -138,3 +138,19 @@ proptest! {
         }
     }
 }
+
+/// 22 kg leaning 18° at 15 m/s in the air of the site: what a screen puts into the airframe is that area, rounded up.
+#[test]
+fn regress_a_learned_drag_area_is_shown_on_the_safe_side() {
+    use liftmargin_document::present::drag_flight::drag_area;
+    use liftmargin_document::present::{Units, answer};
+    let air =
+        liftmargin_core::air::air_above(&craft::site(500.0, 15.0, 0.0), Length::default()).expect("air");
+    let mass = Mass::new::<kilogram>(22.0);
+    let area = drag_area(mass, &air, 15.0, 18.0).expect("inside");
+    let shown = answer::drag_area(area, Units::metric()).to_string();
+    assert!(shown.ends_with("m²"), "{shown}");
+    let number: f64 = shown.split(['\u{a0}', ' ']).next().unwrap().parse().expect("a number");
+    assert!(number >= area.value && number < area.value + 0.011, "{shown} {area:?}");
+    assert_eq!(drag_area(mass, &air, 15.0, 80.0).expect_err("refused").field(), "lean");
+}

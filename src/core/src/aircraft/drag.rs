@@ -18,9 +18,9 @@ use uom::si::area::square_meter;
 use uom::si::mass::kilogram;
 
 /// Lean of the learning flight: 2 to 60 degrees.
-static LEAN: InputRange = InputRange::new("lean", Kind::Angle, 0.034_9, core::f64::consts::FRAC_PI_3);
+pub static LEAN: InputRange = InputRange::new("lean", Kind::Angle, 0.034_9, core::f64::consts::FRAC_PI_3);
 /// Airspeed of the learning flight: 2 to 40 m/s.
-static LEARNING_SPEED: InputRange = InputRange::new("learning_airspeed", Kind::Speed, 2.0, 40.0);
+pub static LEARNING_SPEED: InputRange = InputRange::new("learning_airspeed", Kind::Speed, 2.0, 40.0);
 
 /// What usually makes an aircraft of this mass lean: for the wind that it can hold.
 pub fn usual_lean_area(all_up_mass: Mass) -> Area {

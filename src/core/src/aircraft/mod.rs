@@ -7,7 +7,7 @@ mod speeds;
 mod trim;
 
 pub use damaged::DamagedHover;
-pub use drag::{lean_area_from_flight, usual_lean_area, usual_power_area};
+pub use drag::{LEAN, LEARNING_SPEED, lean_area_from_flight, usual_lean_area, usual_power_area};
 pub use params::Airframe;
 pub(crate) use speeds::GREATEST_AIRSPEED_M_S;
 pub use speeds::{BestSpeeds, best_speeds};

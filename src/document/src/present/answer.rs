@@ -3,9 +3,10 @@
 //! Formula: floor or ceiling to a step. Units: core's quantities in, the user's units out. The steps are common
 //! practice, no source: 10 s, 50 mAh, 1 %. A hundred-millionth of a step counts as rounding of the machine.
 
+use liftmargin_core::input_range::Kind;
 use liftmargin_core::units::{
-    ElectricCharge, ElectricCurrent, ElectricPotential, Length, Mass, MassDensity, Power, Pressure, Ratio,
-    ThermodynamicTemperature, Time, Velocity,
+    Area, ElectricCharge, ElectricCurrent, ElectricPotential, Length, Mass, MassDensity, Power, Pressure,
+    Ratio, ThermodynamicTemperature, Time, Velocity,
 };
 
 use super::number::write;
@@ -137,6 +138,12 @@ pub fn mass(mass: Mass, units: Units) -> Shown {
     let unit = units.get(Choice::Mass);
     let step = if unit == Unit::Pound { 0.1 } else { 0.01 };
     stepped(mass.value, unit, step, Toward::Up, units)
+}
+
+/// Drag area, rounded up to 0.01 m²: more of it is the safe side.
+pub fn drag_area(area: Area, units: Units) -> Shown {
+    let unit = units.of_kind(Kind::Area);
+    stepped(area.value, unit, if unit == Unit::SquareFoot { 0.1 } else { 0.01 }, Toward::Up, units)
 }
 
 /// Density altitude, rounded up to 10 m or 50 ft: higher means thinner air.

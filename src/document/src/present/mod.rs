@@ -7,6 +7,7 @@
 pub mod answer;
 pub mod before_after;
 pub mod draft;
+pub mod drag_flight;
 pub mod entry;
 pub mod headline;
 pub mod meter;

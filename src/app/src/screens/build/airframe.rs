@@ -12,6 +12,7 @@ use super::super::entry::{choice, choose, entries};
 use super::super::listing::{choices_of, name_field, thing_buttons};
 use super::Section;
 use super::bench::BenchTable;
+use super::drag::drag_from_flight;
 use crate::live::{act, live_for};
 use crate::parts::Choices;
 use crate::store::Store;
@@ -68,6 +69,7 @@ fn airframe_fields(id: String) -> AnyView {
         {name_field(List::Airframes, &id, "Name")}
         {choice(&id, &AIRFRAME_LAYOUT, "Rotor layout", layouts)}
         <div class="entries">{entries(&id, FRAME)}</div>
+        {drag_from_flight(&id)}
         <details class="more">
             <summary>"Where the bare frame balances"</summary>
             <div class="entries">{entries(&id, FRAME_POSITION)}</div>

@@ -4,6 +4,7 @@ mod airframe;
 mod bench;
 mod bench_columns;
 mod bench_fit;
+mod drag;
 mod packs;
 mod payload;
 mod rotors;
