@@ -3,7 +3,7 @@
 use core::num::NonZeroU8;
 
 use liftmargin_core::propulsion::{
-    BenchRow, BenchTable, Declared, Fit, FitNote, ThrustLimit, ceiling, fit, operate,
+    BenchRow, BenchTable, Declared, Fit, FitNote, ThrustLimit, ceiling, fit, operate, performance,
 };
 use liftmargin_core::rotor::Flow;
 use liftmargin_core::units::{ElectricCurrent, Length, MassDensity, VelocityConstant};
@@ -169,6 +169,33 @@ fn val_bench_current_at_rows_held_out() {
         }
     }
     assert!(sum < 0.04 * count, "{:.3} over all", sum / count);
+}
+
+/// Bus power at held-out rows above a fifth of the greatest thrust: inside the stated spread in 68 %, inside two in 95 %.
+#[test]
+fn val_bench_spread_of_power_holds() {
+    let density = MassDensity::new::<kilogram_per_cubic_meter>(1.2);
+    let (mut all, mut inside_one, mut inside_two) = (0, 0, 0);
+    for (name, text) in FILES {
+        let (rows, whole_fit) = whole(text);
+        let most = rows.iter().fold(0.0_f64, |most, row| most.max(row.thrust.value));
+        for given in given() {
+            let judged = rows.iter().enumerate().filter(|(_, row)| row.thrust.value > 0.2 * most);
+            for (held, row) in judged {
+                let fit = without(&rows, Some(held), given, whole_fit.unit.motor.velocity_constant);
+                let at = performance(&fit.unit, density, row.thrust, &Flow::still(), row.voltage)
+                    .unwrap_or_else(|refusal| panic!("{name}: {refusal}"));
+                let miss = (at.bus_power.value / (row.voltage * row.current)).value.ln().abs();
+                all += 1;
+                inside_one += usize::from(miss <= at.bus_power.spread.value);
+                inside_two += usize::from(miss <= 2.0 * at.bus_power.spread.value);
+            }
+        }
+    }
+    assert!(
+        inside_one * 100 >= all * 68 && inside_two * 100 >= all * 95,
+        "{inside_one}, {inside_two} of {all}"
+    );
 }
 
 /// A table that stops short of full throttle claims nothing beyond its rows, and says that the table ends the thrust.

@@ -3,7 +3,7 @@
 use liftmargin_core::motor::{ControllerParams, MotorParams};
 use liftmargin_core::propulsion::{
     CoaxialParams, Declared, Evidence, PairRule, PropulsionUnit, ThrustLimit, ceiling, curve, estimate,
-    operate, operate_pair, pair_ceiling, split_pair,
+    operate, operate_pair, pair_ceiling, performance, split_pair,
 };
 use liftmargin_core::rotor::{Flow, RotorParams};
 use liftmargin_core::units::{
@@ -138,6 +138,27 @@ fn curve_ends_at_the_ceiling() {
             .all(|pair| pair[1].point.bus_power > pair[0].point.bus_power && pair[1].duty > pair[0].duty)
     );
     check("last duty", curve[23].duty.value, 1.0, 1e-6);
+}
+
+#[test]
+fn performance_says_what_operate_says_and_how_far_off() {
+    let (still, climb) = (Flow::still(), Flow::climb(Velocity::new::<meter_per_second>(3.0)));
+    let measured = unit(-0.2);
+    let estimated = estimate(&declared(&measured)).unwrap();
+    for unit in [measured, estimated] {
+        let at = |flow: &Flow| performance(&unit, density(1.1), force(60.0), flow, volts(44.4)).unwrap();
+        let point = operate(&unit, density(1.1), force(60.0), &still).unwrap();
+        let most = ceiling(&unit, density(1.1), volts(44.4), &still).unwrap();
+        let (here, rising) = (at(&still), at(&climb));
+        assert_eq!((here.bus_power.value, here.speed.value), (point.bus_power, point.speed));
+        assert_eq!((here.greatest_thrust.value, here.ruled_by), (most.point.thrust, most.ruled_by));
+        check("throttle", here.throttle.value.value, point.motor_voltage.value / 44.4, 1e-12);
+        assert!(rising.bus_power.spread > here.bus_power.spread && rising.speed.spread > here.speed.spread);
+    }
+    let spread = |unit: &PropulsionUnit| {
+        performance(unit, density(1.1), force(60.0), &still, volts(44.4)).unwrap().greatest_thrust.spread
+    };
+    assert!(spread(&estimated) > spread(&measured));
 }
 
 fn flows() -> impl Strategy<Value = Flow> {

@@ -6,6 +6,7 @@ mod fit;
 mod operate;
 mod pair;
 pub mod params;
+mod performance;
 mod root;
 
 pub use crate::input_error::{BenchColumn, BenchFault, ThrustLimit, UnitFault, UnitMixUp};
@@ -15,5 +16,6 @@ pub use fit::{Fit, FitNote, RowResidual, fit};
 pub use operate::{ceiling, operate};
 pub use pair::{PairRule, operate_pair, pair_ceiling, split_pair};
 pub use params::{BenchRow, BenchTable, Declared, Evidence, OperatingPoint, PropulsionUnit, ThrustCeiling};
+pub use performance::{Performance, Spread, performance};
 
 pub use crate::rotor::CoaxialParams;
