@@ -3,6 +3,7 @@
 //     ready         everything is kept, the network may go
 //     failed        a file could not be fetched; the next visit tries again
 //     unavailable   this browser, or a page that comes neither over https nor from this machine, keeps nothing
+//   <html data-fallback="used"> and event "fallback-used": the newest version did not start, this is the one before;
 //   <html data-update="waiting"> and event "update-waiting": a new version is here, and waits to be asked for;
 // and what it may ask: event "apply-update" on window, after it has saved: one reload into the new version.
 
@@ -22,6 +23,8 @@ async function unpacked(response) {
     start: (sink) => (first.done ? sink.close() : sink.enqueue(first.value)),
     pull: async (sink) => {
       const next = await reader.read();
+      // A slow network is no reason to give up: `stopped.js` waits as long as something comes.
+      dispatchEvent(new Event("app-alive"));
       if (next.done) sink.close();
       else sink.enqueue(next.value);
     },
@@ -38,6 +41,7 @@ async function startApp() {
   const app = await import("./liftmargin.js");
   await app.default({ module_or_path: unpacked(await packed) });
   document.getElementById("starting")?.remove();
+  dispatchEvent(new Event("app-runs"));
 }
 
 /** Started in earnest is: a screen is drawn. Only then has this version proved itself to the worker. */
@@ -58,6 +62,8 @@ async function keepForOffline() {
   const workers = navigator.serviceWorker;
   if (!workers) return tell("offline", "unavailable");
   let asked = false;
+  workers.addEventListener("message", ({ data }) => data?.wentBack && tell("fallback", "used"));
+  workers.startMessages();
   addEventListener("apply-update", async () => {
     asked = true;
     const waiting = (await workers.getRegistration())?.waiting;

@@ -3,8 +3,10 @@
 (() => {
   const page = document.documentElement;
   const DATABASE = "liftmargin";
-  /** A phone of some years needs a few seconds; nobody waits longer for a blank page. */
+  /** A phone of some years needs a few seconds; nobody waits longer for a page on which nothing moves. */
   const PATIENCE_MS = 20_000;
+  const LISTS = ["airframes", "pack_types", "packs", "items", "sites", "setups"];
+  const REPAIRED = "liftmargin-repaired";
   let isShown = false;
 
   addEventListener("error", (event) => {
@@ -16,7 +18,30 @@
     if (isTrap(event.reason)) stopped(String(event.reason));
   });
   addEventListener("app-stopped", (event) => stopped(event.detail));
-  setTimeout(() => page.dataset.started || stopped("it did not start in time"), PATIENCE_MS);
+  // It came after all.
+  addEventListener("app-runs", () => {
+    clearTimeout(timer);
+    document.querySelector("[data-screen=stopped]")?.remove();
+    isShown = false;
+    once(() => sessionStorage.removeItem(REPAIRED));
+  });
+  addEventListener("app-alive", wait);
+  let timer;
+  wait();
+
+  function wait() {
+    clearTimeout(timer);
+    timer = setTimeout(() => page.dataset.started || stopped("it did not start in time"), PATIENCE_MS);
+  }
+
+  /** What a blocked storage refuses is left. */
+  function once(act) {
+    try {
+      return act();
+    } catch {
+      return undefined;
+    }
+  }
 
   function isTrap(error) {
     return typeof WebAssembly === "object" && error instanceof WebAssembly.RuntimeError;
@@ -28,6 +53,13 @@
     console.warn("stopped:", reason);
     const hasStarted = "started" in page.dataset;
     if (!hasStarted && (await olderVersionServes())) return location.reload();
+    // A file that a host once gave wrongly may still be kept by the browser: fetched anew by itself, once with success.
+    const mayRepair = !hasStarted && once(() => sessionStorage.getItem(REPAIRED) === null);
+    if (mayRepair && (await repair()) && !page.dataset.started) {
+      once(() => sessionStorage.setItem(REPAIRED, "yes"));
+      return location.reload();
+    }
+    if (!hasStarted && page.dataset.started) return (isShown = false);
     if (document.body) show(reason, hasStarted);
     else addEventListener("DOMContentLoaded", () => show(reason, hasStarted));
   }
@@ -85,23 +117,38 @@
   async function startAgain(hasStarted, note) {
     if (!hasStarted) {
       note.textContent = "Fetching the app anew …";
-      await repair();
+      if (!(await repair())) note.textContent = "The app cannot be fetched anew just now; what is kept is tried again …";
     }
     location.reload();
   }
 
-  /** Lets go of the app's own files where the host can give them anew. Never of the data. */
+  /** Lets go of the app's own files once the host has given all of them anew and whole. Never of the data. */
   async function repair() {
     try {
-      const answer = await fetch("./worker.js", { cache: "reload" });
-      if (!answer.ok || !/javascript/.test(answer.headers.get("content-type") ?? "")) return;
+      const list = new TextDecoder().decode(await fetchedAnew("./worker.js")).split("\n")[0];
+      const files = [...list.matchAll(/"([^"]+)": "([0-9a-f]{64})"/g)];
+      const whole = await Promise.all(files.map(async ([, path, sum]) => (await checksum(await fetchedAnew(path))) === sum));
+      if (!whole.length || whole.includes(false)) return false;
       const registration = await navigator.serviceWorker?.getRegistration();
-      const ours = (await caches.keys()).filter((name) => name.startsWith(`liftmargin ${registration?.scope ?? ""}`));
+      const ours = (await caches.keys()).filter((name) => registration && name.startsWith(`liftmargin ${registration.scope}`));
       await Promise.all(ours.map((name) => caches.delete(name)));
       await registration?.unregister();
+      return true;
     } catch {
       // Without a network there is nothing to fetch: what is kept stays.
+      return false;
     }
+  }
+
+  async function fetchedAnew(path) {
+    const answer = await fetch(path, { cache: "reload", signal: AbortSignal.timeout(60_000) });
+    if (!answer.ok) throw new Error(`${path}: ${answer.status}`);
+    return answer.arrayBuffer();
+  }
+
+  async function checksum(content) {
+    const sum = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+    return Array.from(sum, (byte) => byte.toString(16).padStart(2, "0")).join("");
   }
 
   async function saveData(note) {
@@ -124,40 +171,48 @@
     }
   }
 
-  /** The kept records as one file: a line before each says where it belongs, the rest is its JSON. */
+  /** The kept records as one file. Each stands behind a line: mark, checksum, schema, version, position, writer, kind. */
   async function fromDatabase() {
     const rows = await records();
     if (!rows?.length) return undefined;
     const file = { liftmargin_schema: 1 };
+    const lists = Object.fromEntries(LISTS.map((list) => [list, []]));
     const aside = [];
-    for (const [key, stored] of rows) {
-      const end = stored.indexOf("\n");
-      const [mark, , schema, , position, , kind] = stored.slice(0, end).split(" ");
-      const [list, id] = String(key).split("/");
-      if (kind === "deleted" || list === "file") continue;
-      let record;
-      try {
-        record = JSON.parse(stored.slice(end + 1));
-      } catch {
-        aside.push({ key, stored });
-        continue;
-      }
-      if (mark !== "lm1" || !id || list === "broken" || list === "rescue") aside.push({ key, stored });
+    for (const { key, now, previous } of rows) {
+      const read = readRow(key, now);
+      if (!read) aside.push({ key, stored: now });
+      const { schema, position, isDeleted, record } = read ?? readRow(key, previous) ?? { isDeleted: true };
+      const [list, id] = key.split("/");
+      if (isDeleted) continue;
+      file.liftmargin_schema = Math.max(file.liftmargin_schema, schema);
+      if (lists[list]) lists[list].push({ position, record });
       else if (list === "extra") file[id] = record;
-      else {
-        file.liftmargin_schema = Math.max(file.liftmargin_schema, Number(schema) || 1);
-        (file[list] ??= []).push({ position: Number(position), record });
-      }
+      else aside.push({ key, stored: now });
     }
-    for (const list of Object.keys(file)) {
-      if (Array.isArray(file[list]) && file[list][0]?.record) {
-        file[list].sort((a, b) => a.position - b.position);
-        file[list] = file[list].map(({ record }) => record);
-      }
-    }
-    for (const list of ["airframes", "pack_types", "packs", "items", "sites", "setups"]) file[list] ??= [];
+    for (const list of LISTS) file[list] = lists[list].sort((a, b) => a.position - b.position).map(({ record }) => record);
     if (aside.length) file.set_aside = aside;
     return JSON.stringify(file, null, 2);
+  }
+
+  /** Nothing where it is not what the app wrote. */
+  function readRow(key, stored) {
+    const [, sum, checked] = /^lm1 ([0-9a-f]{8}) ([^]*)$/.exec(stored ?? "") ?? [];
+    if (!sum || crc32(`${key}\n${checked}`) !== parseInt(sum, 16)) return undefined;
+    const end = checked.indexOf("\n");
+    const [schema, , position, , kind] = checked.slice(0, end).split(" ");
+    if (kind === "deleted") return { isDeleted: true };
+    const record = once(() => JSON.parse(checked.slice(end + 1)));
+    return record === undefined ? undefined : { schema: Number(schema), position: Number(position), record };
+  }
+
+  /** CRC-32 of IEEE 802.3. */
+  function crc32(text) {
+    let sum = ~0;
+    for (const byte of new TextEncoder().encode(text)) {
+      sum ^= byte;
+      for (let bit = 0; bit < 8; bit++) sum = (sum >>> 1) ^ (sum & 1 ? 0xedb88320 : 0);
+    }
+    return ~sum >>> 0;
   }
 
   function records() {
@@ -168,18 +223,27 @@
       request.onerror = () => (request.error?.name === "AbortError" ? done(undefined) : fail(request.error));
       request.onsuccess = () => {
         const database = request.result;
-        if (!database.objectStoreNames.contains("records")) return done(undefined);
-        const store = database.transaction("records").objectStore("records");
-        const [keys, values] = [store.getAllKeys(), store.getAll()];
-        values.onsuccess = () => done(keys.result.map((key, place) => [key, values.result[place]]));
-        values.onerror = () => fail(values.error);
+        const names = ["records", "previous"];
+        if (!names.every((name) => database.objectStoreNames.contains(name))) return database.close(), done(undefined);
+        const reading = database.transaction(names);
+        const [now, previous] = names.map((name) => {
+          const store = reading.objectStore(name);
+          return [store.getAllKeys(), store.getAll()];
+        });
+        reading.onerror = reading.onabort = () => fail(reading.error);
+        reading.oncomplete = () => {
+          database.close();
+          const earlier = new Map(previous[0].result.map((key, place) => [key, previous[1].result[place]]));
+          done(now[0].result.map((key, place) => ({ key: String(key), now: now[1].result[place], previous: earlier.get(key) })));
+        };
       };
     });
   }
 
-  /** Of versions before the database. */
+  /** Of versions before the database: one text, with what a file holds in the middle of it. */
   function fromOldStorage() {
-    const key = Object.keys(localStorage).find((name) => name === "liftmargin.workspace") ?? Object.keys(localStorage).find((name) => name.startsWith("liftmargin") && localStorage[name]?.includes("bundle"));
-    return key && localStorage[key];
+    const stored = localStorage.getItem("liftmargin-workspace");
+    const bundle = stored && once(() => JSON.parse(stored).bundle);
+    return bundle ? JSON.stringify(bundle, null, 2) : stored;
   }
 })();

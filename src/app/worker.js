@@ -9,6 +9,8 @@
   const nameOf = (version) => OURS + version;
   // What is served, on trial or proved, and what did not start: in a cache of its own, since a worker forgets.
   const STATE = `${OURS}state`;
+  /** A host that sends nothing for so long sends nothing. */
+  const STALL_MS = 20_000;
   const TYPES = {
     "": "text/html; charset=utf-8",
     html: "text/html; charset=utf-8",
@@ -31,7 +33,7 @@
   addEventListener("message", (event) => {
     const { data } = event;
     if (data === "apply-update") event.waitUntil(skipWaiting());
-    else if (data?.started) event.waitUntil(proved(data.started));
+    else if (data?.started) event.waitUntil(proved(data.started, event.source));
     else if (data?.failed) event.waitUntil(failed(data.failed).then((other) => event.source?.postMessage({ serving: other })));
   });
 
@@ -49,8 +51,7 @@
   /** A file that is what was built. The browser's own cache may hold something else: then it is asked for anew. */
   async function fetched(path, sum) {
     for (const cache of ["default", "reload"]) {
-      const response = await fetch(path, { cache, redirect: "follow" });
-      const content = response.ok ? await response.arrayBuffer() : new ArrayBuffer(0);
+      const content = await received(path, cache);
       if ((await checksum(content)) === sum) {
         const ending = path.split("/").pop().split(".").slice(1).pop() ?? "";
         // Of a type that we know, whatever the host says.
@@ -58,6 +59,29 @@
       }
     }
     throw new Error(`${path} is not what was built`);
+  }
+
+  /** What the host sends; nothing where it refuses. Fails where it hangs, so that the next visit can try again. */
+  async function received(path, cache) {
+    const stop = new AbortController();
+    let timer;
+    const alive = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => stop.abort(), STALL_MS);
+    };
+    alive();
+    try {
+      const response = await fetch(path, { cache, redirect: "follow", signal: stop.signal });
+      const parts = [];
+      const reader = response.ok && response.body?.getReader();
+      for (let part = await reader?.read?.(); part && !part.done; part = await reader.read()) {
+        parts.push(part.value);
+        alive();
+      }
+      return await new Blob(parts).arrayBuffer();
+    } finally {
+      clearTimeout(timer);
+    }
   }
 
   async function checksum(content) {
@@ -74,10 +98,16 @@
   }
 
   /** A version has drawn a screen: the others may go. */
-  async function proved(version) {
+  async function proved(version, page) {
     const now = await state();
-    if (version !== now.serving) return;
-    if (now.previous) await remember({ serving: version, opened: 0 });
+    // Given up too early, by a second tab or an impatient reload.
+    const isLate = version === now.failed && (await caches.has(nameOf(version)));
+    if (version !== now.serving && !isLate) return;
+    if (now.previous || isLate) await remember({ serving: version, opened: 0 });
+    else if (now.failed && !now.told) {
+      page?.postMessage({ wentBack: now.failed });
+      await remember({ ...now, told: true });
+    }
     const old = (await caches.keys()).filter((name) => name.startsWith(OURS) && name !== nameOf(version) && name !== STATE);
     // A version that waits to be asked for has its cache already.
     const waiting = registration.waiting || registration.installing;
@@ -94,7 +124,16 @@
     return now.serving;
   }
 
+  /** A storage that fails is no reason to leave the page without an answer while there is a network. */
   async function answer(request) {
+    try {
+      return await keptOrFetched(request);
+    } catch {
+      return fetch(request);
+    }
+  }
+
+  async function keptOrFetched(request) {
     let now = await state();
     const navigates = request.mode === "navigate";
     if (navigates && now.previous) {

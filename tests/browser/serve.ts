@@ -18,13 +18,22 @@ const TYPES: Record<string, string> = {
   ".webmanifest": "application/manifest+json",
 };
 
+/** Another answer than the file. */
+export interface Lie {
+  status: number;
+  type?: string;
+  body: string | Buffer;
+  /** Sends the body and then nothing more, without an end. */
+  hangs?: boolean;
+}
+
 export interface Host {
   /** Where the page is, with the closing slash. */
   url: string;
   /** The folder served: set it to another one to release a new version. */
   folder: string;
   /** What the host answers instead, where it lies. */
-  lie?: (content: Buffer, path: string) => { status: number; type?: string; body: string | Buffer } | undefined;
+  lie?: (content: Buffer, path: string) => Lie | Promise<Lie> | undefined;
   /** Paths asked for so far. */
   asked: string[];
   /** Ends at once, open connections too. */
@@ -56,10 +65,13 @@ export async function serve(folder = DIST, path = "/"): Promise<Host> {
 async function send(response: ServerResponse, host: Host, path: string) {
   try {
     const content = await readFile(join(host.folder, normalize(`/${path}`)));
-    const lie = host.lie?.(content, path);
+    const lie = await host.lie?.(content, path);
     if (lie) {
       const type = lie.type ?? TYPES[extname(path)] ?? "application/octet-stream";
-      response.writeHead(lie.status, { "content-type": type, "cache-control": "no-store" }).end(lie.body);
+      // The browser may keep the lie, as it may keep the truth.
+      response.writeHead(lie.status, { "content-type": type, "cache-control": "max-age=600" });
+      if (lie.hangs) response.write(lie.body);
+      else response.end(lie.body);
       return;
     }
     // As a plain static host does: the browser's own cache is allowed for a while, for every file.

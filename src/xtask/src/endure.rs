@@ -1,4 +1,5 @@
-//! `cargo xtask endure`: the long runs, for nights and releases. Killed browsers, races of tabs, damaged texts, other engines.
+//! `cargo xtask endure`: the long runs, for nights and releases. Killed browsers, races of tabs, damaged texts, other engines,
+//! updates by a host that lies.
 
 use anyhow::Result;
 

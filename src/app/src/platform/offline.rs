@@ -5,12 +5,17 @@ use wasm_bindgen::JsCast;
 
 /// Calls `told` once everything is kept for offline use, at once if it already is.
 pub fn on_ready(told: impl Fn() + 'static) {
-    on_flag("offline", "offline-ready", told);
+    on_flag("offline", "ready", told);
 }
 
 /// Calls `told` once a new version is waiting, at once if it already is.
 pub fn on_update(told: impl Fn() + 'static) {
-    on_flag("update", "update-waiting", told);
+    on_flag("update", "waiting", told);
+}
+
+/// Calls `told` where the newest version did not start and this one, the one before, is back.
+pub fn on_fallback(told: impl Fn() + 'static) {
+    on_flag("fallback", "used", told);
 }
 
 /// Lets the waiting version take over; the start script reloads the page.
@@ -20,14 +25,14 @@ pub fn apply_update() {
     }
 }
 
-fn on_flag(flag: &str, event: &'static str, told: impl Fn() + 'static) {
+fn on_flag(flag: &str, value: &str, told: impl Fn() + 'static) {
     // The start script leaves a flag on <html> for an app that starts after the event.
     let set = document()
         .document_element()
         .and_then(|root| root.dyn_into::<web_sys::HtmlElement>().ok())
-        .is_some_and(|root| root.dataset().get(flag).is_some());
+        .is_some_and(|root| root.dataset().get(flag).as_deref() == Some(value));
     if set {
         told();
     }
-    window_event_listener_untyped(event, move |_| told());
+    window_event_listener_untyped(&format!("{flag}-{value}"), move |_| told());
 }

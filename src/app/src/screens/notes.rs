@@ -183,5 +183,16 @@ fn UpdateNote() -> impl IntoView {
             </section>
         }
     };
-    live_while(move || offline_state.update_waiting.get() && !later.get(), note)
+    let fell_back = move || {
+        view! {
+            <section class="note" role="status" data-note="update">
+                <p>"The newest version did not start on this device. The one before it is back; your data is unchanged."</p>
+                <button type="button" on:click=act(move || offline_state.fell_back.set(false))>"Close"</button>
+            </section>
+        }
+    };
+    view! {
+        {live_while(move || offline_state.fell_back.get(), fell_back)}
+        {live_while(move || offline_state.update_waiting.get() && !later.get(), note)}
+    }
 }

@@ -11,14 +11,18 @@ pub struct Offline {
     pub ready: RwSignal<bool>,
     /// A new version waits for the crew's word.
     pub update_waiting: RwSignal<bool>,
+    /// The newest version did not start on this device; the one before is back.
+    pub fell_back: RwSignal<bool>,
 }
 
 impl Offline {
     /// Listens to the start script.
     pub fn start() -> Self {
-        let offline = Self { ready: RwSignal::new(false), update_waiting: RwSignal::new(false) };
+        let signal = || RwSignal::new(false);
+        let offline = Self { ready: signal(), update_waiting: signal(), fell_back: signal() };
         offline::on_ready(move || offline.ready.set(true));
         offline::on_update(move || offline.update_waiting.set(true));
+        offline::on_fallback(move || offline.fell_back.set(true));
         offline
     }
 

@@ -28,6 +28,9 @@ pub fn headers(page: &[u8]) -> Result<Vec<(&'static str, String)>> {
     Ok(headers)
 }
 
+/// The endings of all files that are built.
+const ENDINGS: [&str; 9] = ["html", "js", "css", "gz", "wasm", "svg", "png", "txt", "webmanifest"];
+
 /// The type of a file by its ending.
 pub fn mime(ending: Option<&str>) -> &'static str {
     match ending {
@@ -64,8 +67,16 @@ pub fn files(page: &[u8]) -> Result<Vec<(&'static str, Vec<u8>)>> {
          <FilesMatch \"^(index\\.html|worker\\.js|manifest\\.webmanifest)$\">\n  Header set Cache-Control no-cache\n</FilesMatch>\n</IfModule>\n",
         lines(&|name, value| format!("  Header set {name} \"{value}\"\n"))
     );
+    // A block of types stands in place of all that were known before, so it names every one.
+    let types: String = ENDINGS
+        .iter()
+        .map(|ending| {
+            let mime = mime(Some(ending));
+            format!("  {} {ending};\n", mime.split(';').next().unwrap_or(mime))
+        })
+        .collect();
     let nginx = format!(
-        "# Inside the server block that serves this folder.\ntypes {{ application/manifest+json webmanifest; application/gzip gz; }}\n{}\
+        "# Inside the server block that serves this folder.\ntypes {{\n{types}}}\n{}\
          location ~ /(index\\.html|worker\\.js|manifest\\.webmanifest)?$ {{ expires -1; }}\n",
         lines(&|name, value| format!("add_header {name} \"{value}\" always;\n"))
     );
@@ -91,5 +102,18 @@ mod tests {
             let text = String::from_utf8(content).expect("text");
             assert!(text.contains("nosniff") && text.contains("frame-ancestors"), "{name}");
         }
+    }
+
+    #[test]
+    fn the_snippet_for_nginx_names_the_type_of_every_file() {
+        let page = include_bytes!("../../../../index.html");
+        let files = files(page).expect("files");
+        let (_, snippet) = files.iter().find(|(name, _)| name.contains("nginx")).expect("a snippet");
+        let text = String::from_utf8_lossy(snippet);
+        // Its block of types replaces the host's own, and `nosniff` refuses a script of an unknown type.
+        for ending in super::ENDINGS {
+            assert!(text.contains(&format!(" {ending};")), "{ending}");
+        }
+        assert!(text.contains("text/javascript js;") && text.contains("text/html html;"));
     }
 }
