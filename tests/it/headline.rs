@@ -1,7 +1,7 @@
 //! What decides what is shown: never a bolder figure, better and worse from figures, the meter on board.
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Prepared, Setup};
+use liftmargin_core::card::{Card, Cautious, FirstCautious, Prepared, Setup};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::supply::{Meter, MeterPlace};
@@ -34,7 +34,7 @@ fn computed() -> (Card, Cautious) {
 fn prop_no_figure_is_bolder_than_the_card_or_than_what_is_known() {
     let (card, cautious) = computed();
     let flight = flight_of(&card).expect("flies");
-    let nothing = Headline::new(&card, None, false).expect("flies");
+    let nothing = Headline::new(&card, None, None, false).expect("flies");
     assert_eq!((nothing.land_by, nothing.turn_back, nothing.flight_time), (None, None, None));
     assert_eq!(nothing.turn_back_at, None);
     for (factor, fresh) in [(1.0, true), (1.0, false), (3.0, true), (3.0, false), (0.5, false)] {
@@ -42,7 +42,7 @@ fn prop_no_figure_is_bolder_than_the_card_or_than_what_is_known() {
         last.flight_time *= factor;
         last.land_by *= factor;
         last.turn_back *= factor;
-        let shown = Headline::new(&card, Some(&last), fresh).expect("flies");
+        let shown = Headline::new(&card, Some(&last), None, fresh).expect("flies");
         // Of before the last change and bolder than the card as it is now: not shown at all.
         let is_shown = fresh || factor <= 1.0;
         assert_eq!(shown.land_by.is_some(), is_shown, "{factor} {fresh}");
@@ -51,6 +51,54 @@ fn prop_no_figure_is_bolder_than_the_card_or_than_what_is_known() {
         assert!(shown.flight_time.is_none_or(|time| time <= flight.flight_time));
         assert!(shown.turn_back_at.is_none_or(|at| at <= flight.turn_back_at && at.value >= 0.0));
     }
+}
+
+/// Figures of fourteen flights stand only where nothing better does, and never above the typical ones.
+#[test]
+fn prop_the_first_figures_stand_in_until_there_are_sampled_ones() {
+    let (card, cautious) = computed();
+    let flight = flight_of(&card).expect("flies");
+    let first = |share: f64| FirstCautious {
+        flight_time: flight.flight_time * share,
+        land_by: flight.marks.land_by * share,
+        turn_back: flight.marks.turn_back * share,
+    };
+    for (share, shown_share) in [(0.4, 0.4), (1.7, 1.0)] {
+        let first = first(share);
+        let mut too_bold = cautious.clone();
+        (too_bold.flight_time, too_bold.land_by, too_bold.turn_back) =
+            (flight.flight_time * 2.0, flight.marks.land_by * 2.0, flight.marks.turn_back * 2.0);
+        for last in [None, Some(&too_bold)] {
+            let shown = Headline::new(&card, last, Some(&first), false).expect("flies");
+            assert_eq!(shown.land_by, Some(flight.marks.land_by * shown_share));
+            assert_eq!(shown.turn_back, Some(flight.marks.turn_back * shown_share));
+            assert_eq!(shown.flight_time, Some(flight.flight_time * shown_share));
+            assert!(!shown.fresh && shown.why_not_known().is_none());
+        }
+        let sampled = Headline::new(&card, Some(&cautious), Some(&first), true).expect("flies");
+        assert_eq!(sampled, Headline::new(&card, Some(&cautious), None, true).expect("flies"));
+    }
+    for fresh in [false, true] {
+        let none = Headline::new(&card, None, None, fresh).expect("flies");
+        assert!(none.land_by.is_none() && none.why_not_known().is_some());
+    }
+}
+
+/// The demo, as a first visit sees it: the figures at once are there and below the sampled ones.
+#[test]
+fn the_demo_has_a_first_figure_below_the_sampled_one() {
+    let (setup, site) = demo();
+    let thresholds = Thresholds::default();
+    let prepared = Prepared::new(&setup, &site, &thresholds).expect("in range");
+    let sampler = prepared.sampler(&Uncertainty::for_airframe(&setup.airframe), 1).expect("in range");
+    let sampler = sampler.expect("flies");
+    let (card, last) = (prepared.card().expect("in range"), sampler.cautious(256).expect("flies"));
+    let first = sampler.first().expect("in range").expect("a first figure");
+    let at_once = Headline::new(&card, None, Some(&first), false).expect("flies");
+    let sampled = Headline::new(&card, Some(&last), None, true).expect("flies");
+    assert!(at_once.is_complete() && sampled.is_complete());
+    assert!(at_once.land_by <= sampled.land_by && at_once.turn_back <= sampled.turn_back);
+    assert!(at_once.flight_time <= sampled.flight_time && at_once.turn_back_at <= sampled.turn_back_at);
 }
 
 proptest! {

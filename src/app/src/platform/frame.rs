@@ -2,7 +2,10 @@
 
 use std::time::Duration;
 
+use js_sys::Promise;
 use leptos::leptos_dom::helpers::{TimeoutHandle, request_animation_frame, set_timeout_with_handle};
+use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::JsFuture;
 
 /// Runs `work` once the browser has drawn what has changed.
 pub fn after_frame(work: impl FnOnce() + 'static) {
@@ -27,4 +30,14 @@ pub fn after(pause: Duration, work: impl FnOnce() + 'static) {
 /// Runs `work` after a pause, unless the returned timer is cleared before; none where the browser gives no timer.
 pub fn after_unless_cleared(pause: Duration, work: impl FnOnce() + 'static) -> Option<TimeoutHandle> {
     set_timeout_with_handle(work, pause).ok()
+}
+
+/// Lets the browser do what waits, such as a keystroke, before the work goes on.
+pub async fn turn() {
+    let turn = Promise::new(&mut |done, _| {
+        after(Duration::ZERO, move || {
+            let _ = done.call0(&JsValue::UNDEFINED);
+        });
+    });
+    let _ = JsFuture::from(turn).await;
 }

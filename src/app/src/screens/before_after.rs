@@ -7,7 +7,7 @@ use super::card::{card_of, fault_of};
 use super::problem::problem;
 use crate::live::{live, memo, text};
 use crate::parts::Delta;
-use crate::store::{Answer, Headline, Store, Track, headline};
+use crate::store::{Answer, Headline, Store};
 
 /// Minutes, land-by and margin, before and after.
 #[component]
@@ -15,7 +15,7 @@ pub fn BeforeAfter() -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
     let fault = memo(move || fault_of(answer.changed));
-    let heroes = memo(move || headline_of(answer.saved).zip(headline_of(answer.changed)));
+    let heroes = memo(move || answer.saved.sampled_headline().zip(answer.changed.sampled_headline()));
     let margin = |track| card_of(track).map(|card| card.hover.thrust_to_weight);
     let margins = memo(move || margin(answer.saved).zip(margin(answer.changed)));
     let units = store.units;
@@ -34,10 +34,6 @@ pub fn BeforeAfter() -> impl IntoView {
 
 /// None while a figure is being computed, or without a flight.
 type Line = Option<Change>;
-
-fn headline_of(track: Track) -> Option<Headline> {
-    card_of(track).and_then(|card| track.cautious.with(|caution| headline(&card, caution)))
-}
 
 fn line(
     figure: &'static str,

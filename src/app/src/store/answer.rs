@@ -6,8 +6,11 @@ use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Contingencies, Prepared, Samples, Setup, card};
+use liftmargin_core::card::{
+    Card, Cautious, Contingencies, FirstCautious, Prepared, Sampler, Samples, Setup, card,
+};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_document::DocumentError;
@@ -48,6 +51,8 @@ pub struct Track {
     pub card: Memo<Computed<Arc<Card>>>,
     /// The cautious figures.
     pub cautious: RwSignal<Caution>,
+    /// What stands in while none of them may be shown; computed only where it is asked for.
+    pub first: Memo<Option<FirstCautious>>,
     /// The card to draw curves from: follows once the fingers rest, so that typing draws none.
     pub settled: RwSignal<Option<Arc<Card>>>,
     /// What stands beside the card; follows like the curves.
@@ -140,7 +145,8 @@ impl Track {
             })
         });
         let (cautious, settled) = (RwSignal::new(Caution::default()), RwSignal::new(None));
-        let track = Self { card, cautious, settled, contingencies: RwSignal::new(None), ready };
+        let track =
+            Self { card, cautious, first: first(ready), settled, contingencies: RwSignal::new(None), ready };
         track.sample_after_rest();
         track
     }
@@ -158,34 +164,34 @@ impl Track {
                     timer.clear();
                 }
                 *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || match inputs {
-                    Some(inputs) => self.sample(inputs, Samples::default(), 0),
+                    Some(inputs) => spawn_local(self.sample(inputs)),
                     None => self.settle(None, None),
                 });
             });
         });
     }
 
-    /// One piece of the samples from `from` on, then the next one.
-    fn sample(self, inputs: Ready, mut so_far: Samples, from: usize) {
-        let is_old =
-            self.ready.with_untracked(|now| !matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, &inputs)));
-        if is_old {
-            return;
-        }
-        let (setup, site) = inputs.as_ref();
-        let uncertainty = Uncertainty::for_airframe(&setup.airframe);
-        let to = (from + PIECE).min(SAMPLES);
+    /// Flies all samples, then settles; ends unheard once the inputs are others.
+    async fn sample(self, inputs: Ready) {
         let thresholds = Thresholds::default();
-        let sampler = Prepared::new(setup, site, &thresholds).and_then(|at| at.sampler(&uncertainty, SEED));
-        match sampler {
-            Ok(Some(sampler)) => so_far.join(sampler.sample(from..to)),
-            _ => return self.settle(None, Some(inputs)),
+        let sampler = sampler(&inputs, &thresholds);
+        let mut samples = Samples::default();
+        for from in (0..SAMPLES).step_by(PIECE) {
+            if let Some(sampler) = &sampler {
+                samples.join(sampler.sample(from..(from + PIECE).min(SAMPLES)));
+            }
+            frame::turn().await;
+            let is_old =
+                self.ready.with_untracked(|now| !matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, &inputs)));
+            if is_old {
+                return;
+            }
+            if sampler.is_none() {
+                break;
+            }
         }
-        if to < SAMPLES {
-            frame::after(Duration::ZERO, move || self.sample(inputs, so_far, to));
-        } else {
-            self.settle(so_far.summary().map(Arc::new), Some(inputs));
-        }
+        let cautious = samples.summary().map(Arc::new);
+        self.settle(cautious, Some(inputs.clone()));
     }
 
     fn settle(self, last: Option<Arc<Cautious>>, inputs: Option<Ready>) {
@@ -205,6 +211,20 @@ impl Track {
             self.settled.set(card);
         });
     }
+}
+
+/// Flies the inputs with their doubt; none where they do not fly, or the doubt is out of its range.
+fn sampler<'a>(inputs: &'a Ready, thresholds: &'a Thresholds) -> Option<Sampler<'a>> {
+    let (setup, site) = inputs.as_ref();
+    let uncertainty = Uncertainty::for_airframe(&setup.airframe);
+    Prepared::new(setup, site, thresholds).and_then(|at| at.sampler(&uncertainty, SEED)).ok().flatten()
+}
+
+fn first(ready: Memo<Computed<Ready>>) -> Memo<Option<FirstCautious>> {
+    memo(move || {
+        let inputs = ready.get()?.ok()?;
+        sampler(&inputs, &Thresholds::default())?.first().ok().flatten()
+    })
 }
 
 /// A refusal that only core's stations could find, as the document's error.

@@ -14,7 +14,7 @@ mod view_state;
 
 pub use answer::{Answer, Track};
 pub use demo::{demo_bundle, is_invented};
-pub use headline::{Headline, flight_of, headline};
+pub use headline::{Headline, flight_of};
 pub use offline::Offline;
 pub use opening::{Opened, everything_readable};
 pub use saving::Saving;

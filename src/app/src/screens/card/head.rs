@@ -16,7 +16,7 @@ use super::{card_of, fault_of, judged, setup_of};
 use crate::live::{Text, live, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
-use crate::store::{Headline, Store, Track, flight_of, headline};
+use crate::store::{Headline, Store, Track, flight_of};
 
 /// What the head is made of.
 #[derive(Clone, Copy, PartialEq)]
@@ -82,20 +82,21 @@ fn shape(track: Track) -> Shape {
 
 fn said(track: Track, units: Units) -> Option<Head> {
     let card = card_of(track)?;
-    let headline = track.cautious.with(|caution| headline(&card, caution));
+    let headline = track.headline();
     let judged = judged(track, &card);
     setup_of(track, |setup| said_of(&card, &judged, setup, headline, units))
 }
 
 fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Headline>, units: Units) -> Head {
     let charge = |of: fn(Headline) -> Option<ElectricCharge>| match headline.and_then(of) {
-        None => computing(),
+        None => not_known(),
         Some(charge) if charge.value <= 0.0 => not_assured(),
         Some(charge) => answer::charge(charge, units),
     };
     let time = headline.and_then(|headline| headline.flight_time);
     let is_assured = time.is_none_or(|time| time.value > 0.0);
     let at = headline.and_then(|headline| headline.turn_back_at);
+    let why_not_known = headline.and_then(|headline| headline.why_not_known());
     let flight = flight_of(card);
     let marks = flight.zip(headline).and_then(|(flight, headline)| marks(flight, headline));
     Head {
@@ -107,7 +108,7 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
         turn_back: charge(|headline| headline.turn_back),
         turn_back_at: at.map(|at| format!("{} after motor start", answer::time(at))).unwrap_or_default(),
         flight_time: match time {
-            None => computing(),
+            None => not_known(),
             Some(_) if !is_assured => not_assured(),
             Some(time) => Shown { number: answer::time(time), unit: "" },
         },
@@ -119,6 +120,7 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
         pack_sentence: marks.map(|marks| marks.sentence(units)).unwrap_or_default(),
         rule: match flight {
             _ if !is_assured => "More than one flight in ten would not come home as planned.".to_owned(),
+            Some(_) if why_not_known.is_some() => why_not_known.unwrap_or_default().to_owned(),
             Some(flight) => {
                 format!("Limited by: {}.", words::flight_limit(flight.limit, &setup.policy, units))
             }
@@ -128,9 +130,9 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
     }
 }
 
-/// Stands where a cautious figure is being computed: a bolder one never stands in for it.
-fn computing() -> Shown {
-    Shown { number: "computing…".to_owned(), unit: "" }
+/// Stands where no cautious figure is known: a bolder one never stands in for it, and words below say why.
+fn not_known() -> Shown {
+    Shown { number: "not known".to_owned(), unit: "" }
 }
 
 /// Stands where more than one flight in ten does not come home: there is no cautious figure to give.

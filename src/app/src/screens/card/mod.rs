@@ -23,7 +23,7 @@ use super::build::SetupChoice;
 use super::what_if::WhatIfPanel;
 use crate::live::{live, live_while, memo};
 use crate::parts::{CheckList, EmptyState};
-use crate::store::{Answer, Store, Track, demo_bundle, is_invented};
+use crate::store::{Answer, Store, Track, is_invented};
 
 /// The screen.
 #[component]
@@ -58,10 +58,9 @@ fn no_setup() -> AnyView {
 
 /// Nobody may take invented figures for a real aircraft's.
 fn invented_mark(store: Store) -> AnyView {
-    let demo = demo_bundle();
     let invented = move || {
-        let setup = store.with_setup(Clone::clone);
-        setup.is_some_and(|setup| store.bundle.with(|bundle| is_invented(&demo, bundle, &setup)))
+        let invented = |setup: &_| store.bundle.with(|bundle| is_invented(bundle, setup));
+        store.with_setup(invented).unwrap_or_default()
     };
     live_while(invented, || view! { <p class="invented">"Demo: an invented aircraft"</p> })
 }

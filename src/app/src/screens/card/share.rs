@@ -7,7 +7,7 @@ use liftmargin_document::words::{self, checks};
 use super::{card_of, judged};
 use crate::live::act;
 use crate::platform::share;
-use crate::store::{Store, Track, flight_of, headline};
+use crate::store::{Store, Track, flight_of};
 
 /// A button that shares the answer; nothing where the browser cannot.
 #[component]
@@ -31,7 +31,7 @@ fn text(store: Store, track: Track) -> Option<String> {
     let units = store.units.get();
     let name = store.with_setup(|setup| setup.name.clone())?;
     let verdict = checks::verdict(&judged(track, &card).verdict);
-    let Some(headline) = track.cautious.with(|caution| headline(&card, caution)) else {
+    let Some(headline) = track.headline() else {
         return Some(format!("{name}: {verdict}"));
     };
     let meter = words::meter_place(flight_of(&card)?.marks.place);
