@@ -22,7 +22,7 @@ cargo xtask COMMAND
   serve [--lan] [--port N] [--quick]  set up, build, serve dist/ on this machine (--lan: on the local network)
   check                             formatting, lints, native tests: no browser
   test                              everything: set up, check, build, browser tests
-  bench                             native benchmarks, and the ones in the browser
+  bench [--quick]                   all figures beside their budgets: in the throttled browser, then native
   endure                            the long runs: killed browsers, races of tabs, damaged texts, other engines
   icons                             draw the PNG icons again from their SVG";
 
@@ -45,7 +45,7 @@ fn dispatch(words: &[&str]) -> Result<()> {
         ["serve", flags @ ..] => serve::command(flags),
         ["check"] => check::command(),
         ["test", patterns @ ..] => test::command(patterns),
-        ["bench"] => bench::command(),
+        ["bench", flags @ ..] => bench::command(flags),
         ["endure", patterns @ ..] => endure::command(patterns),
         ["icons"] => icons::command(),
         [] | ["help" | "--help" | "-h"] => {

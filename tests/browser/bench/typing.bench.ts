@@ -2,6 +2,7 @@
 import { expect, test } from "../fixtures";
 import { open, unfold } from "../act";
 import { field, figure } from "../find";
+import { median, note, quantile } from "./report.ts";
 
 const KEYSTROKES = 40;
 const SLOWDOWN = 4;
@@ -36,9 +37,8 @@ async function measure(
 }
 
 function report(name: string, times: number[]): void {
-    const sorted = [...times].sort((a, b) => a - b);
-    const at = (share: number): number => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
-    console.log(`${name}: median ${at(0.5).toFixed(1)} ms, p95 ${at(0.95).toFixed(1)} ms (${SLOWDOWN}× slower, n = ${times.length})`);
+    note(`${name}, median, ${SLOWDOWN}×`, median(times), 16, "ms", times.length);
+    note(`${name}, p95, ${SLOWDOWN}×`, quantile(times, 0.95), 50, "ms", times.length);
 }
 
 test("keystroke to changed figure", async ({ page, context }) => {
@@ -50,12 +50,12 @@ test("keystroke to changed figure", async ({ page, context }) => {
     const session = await context.newCDPSession(page);
     await session.send("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
     const mass = await measure(page, "#what-if-extra-mass", '[data-figure="all-up-mass"]', ["9", "1"]);
-    report("extra mass → all-up mass on Card (whole card computed)", mass);
+    report("keystroke on Card", mass);
 
     await session.send("Emulation.setCPUThrottlingRate", { rate: 1 });
     await page.goto("#/site");
     await expect(field(page, "Outside air temperature")).toBeVisible();
     await session.send("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
     const id = await field(page, "Outside air temperature").getAttribute("id");
-    report("temperature → density altitude on Site", await measure(page, `#${id}`, '[data-figure="density-altitude"]', ["31", "3"]));
+    report("keystroke on Site", await measure(page, `#${id}`, '[data-figure="density-altitude"]', ["31", "3"]));
 });

@@ -31,6 +31,11 @@ impl Measured {
         self.0.iter().fold((0, 0), |(raw, gzip), (_, r, g)| (raw + r, gzip + g))
     }
 
+    /// What all weighs, gzip, and what it may: bytes.
+    pub fn against_budget(&self) -> (usize, usize) {
+        (self.total().1, BUDGET_BYTES)
+    }
+
     /// Writes the total where the next build compares itself with it.
     pub fn keep(&self) -> Result<()> {
         let (_, gzip) = self.total();
