@@ -81,8 +81,8 @@ fn val_giljarhus_pair_from_single_rotor() {
     println!("pair from single: mean {mean:+.4}");
 }
 
-/// At equal speed the measured lower rotor gives 0.59 to 0.66 of what it gives alone for 0.87 of the power. The law splits
-/// thrust to ±15 % at best (tests/references/rotor28): checked to that, and that it errs towards more power for the thrust.
+/// At equal speed the measured lower rotor gives 0.59 to 0.66 of what it gives alone for 0.87 of the power. The law says 0.74 and
+/// 0.99: it splits thrust and power by speed to ±15 % at best (tests/references/rotor28), its power for the thrust is inside.
 #[test]
 fn val_giljarhus_lower_rotor_at_equal_speed() {
     let unit = measured_rotor();
@@ -100,12 +100,15 @@ fn val_giljarhus_lower_rotor_at_equal_speed() {
     let share = low / 60.0;
     let power = at_speed(low).shaft_power / alone.shaft_power;
     println!("lower at equal speed: {share:.3} of the thrust, {:.3} of the power", power.value);
-    assert!((0.59 * 0.85..=0.66 * 1.25).contains(&share), "{share}");
-    assert!(power.value / share >= 0.87 / 0.66 * 0.85, "{}", power.value / share);
+    assert!((0.59 * 0.85..=0.66 * 1.15).contains(&share), "{share}");
+    assert!((0.87 * 0.85..=0.87 * 1.15).contains(&power.value), "{}", power.value);
+    // Power for the thrust, which is what the packs feel: measured 0.87 / 0.66 to 0.87 / 0.59.
+    assert!((1.32..=1.48).contains(&(power.value / share)), "{}", power.value / share);
 }
 
 proptest! {
-    /// The pair never works less hard than two rotors alone, nor less hard the closer it stands in hover.
+    /// The pair never works less hard than two rotors alone; in hover nor less hard the closer it stands, in thinner air or under
+    /// more load.
     #[test]
     fn prop_a_pair_never_works_less_than_two_alone(
         upper in 5.0..150.0f64, share in 0.3..1.0f64, spacing in 0.0..0.6f64, climb in 0.0..6.0f64,
@@ -122,6 +125,13 @@ proptest! {
             (a.shaft_power + b.shaft_power).value
         };
         prop_assert!(in_hover(spacing + 0.1) <= in_hover(spacing) + 1e-6);
+        let works = |density: MassDensity, more: f64| {
+            let (a, b) =
+                operate_pair(&unit, &pair_at(spacing), density, upper * more, lower * more, &Flow::still()).unwrap();
+            (a.shaft_power + b.shaft_power).value
+        };
+        prop_assert!(works(air() * 0.8, 1.0) > works(air(), 1.0));
+        prop_assert!(works(air(), 1.2) > works(air(), 1.0));
     }
 
     /// At its ceiling neither asks for more voltage or current than there is, and the lower gives less.

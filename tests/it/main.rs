@@ -28,6 +28,7 @@ mod mass;
 mod metar;
 mod motor;
 mod present;
+mod probe;
 mod propulsion;
 mod rig;
 mod rotor;

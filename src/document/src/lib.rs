@@ -16,6 +16,7 @@ mod migrate;
 pub mod model;
 pub mod open;
 pub mod present;
+pub mod probe;
 mod quantity;
 pub mod resolve;
 mod shape;

@@ -84,6 +84,7 @@ impl Prepared<'_> {
         let settings = FlightSettings::default();
         let task = FlightTask::new(&setup.supply, legs, &setup.policy, &settings)?;
         let Ok(mut longest) = task.longest() else { return Ok(None) };
+        let at_land_by = longest.in_full().source_at_land_by;
         let warmed_to = ThermodynamicTemperature::new::<degree_celsius>(WARM_C);
         Ok(Some(Contingencies {
             strings_lost: strings_lost(setup, &mut longest)?,
@@ -94,7 +95,7 @@ impl Prepared<'_> {
                 trim,
                 self.set_air.density,
                 wind_at(site.wind, setup.profile.height),
-                self.greatest_airspeed()?.unwrap_or_default(),
+                self.greatest_airspeed(&at_land_by).unwrap_or_default(),
             )?,
         }))
     }

@@ -7,13 +7,13 @@
 //! Source    steady force balance (Leishman, ch. 5, from memory); k = 0.2 of the mean wind and 0.1 of the gust: common practice,
 //!           no source. A gust counts as steady: published gusts are peaks of about 3 s (WMO-No. 8, from memory), an aircraft leans
 //!           within one
-//! Valid     advance ratios up to 0.2 are checked; beyond, thrust in edgewise flow is held there, on the safe side
+//! Valid     advance ratios up to 0.2: beyond nothing was checked, so no wind is held there (`WindLimit::Flow`)
 //! Assumes   the doubt of C_T taken in full on the cautious side; a flow that the rotor's equations refuse cannot be held
 
 use super::prepared::Prepared;
 use crate::aircraft::Trim;
-use crate::input_error::InputError;
-use crate::propulsion::ThrustLimit;
+use crate::propulsion::{OperatingPoint, PropulsionUnit, ThrustLimit};
+use crate::rotor::CHECKED_ADVANCE_RATIO;
 use crate::supply::Source;
 use crate::units::{MassDensity, Power, Ratio, Velocity};
 use uom::si::velocity::meter_per_second;
@@ -31,7 +31,7 @@ pub enum WindLimit {
     Packs,
     /// The lean that the flight controller allows.
     Tilt,
-    /// The flow through the leaned rotors is beyond what their equations stand for.
+    /// The flow through the leaned rotors is beyond what their equations stand for, or were checked for.
     Flow,
     /// Nothing up to 40 m/s.
     Nothing,
@@ -78,6 +78,12 @@ fn speed(m_s: f64) -> Velocity {
     Velocity::new::<meter_per_second>(m_s)
 }
 
+/// Whether the air along the disc is faster, over the tip's speed, than was checked.
+fn is_unchecked(rotor: &OperatingPoint, unit: &PropulsionUnit, edgewise_m_s: f64) -> bool {
+    let tip_m_s = rotor.speed.value * 0.5 * unit.rotor.diameter.value;
+    tip_m_s > 0.0 && edgewise_m_s > CHECKED_ADVANCE_RATIO * tip_m_s
+}
+
 impl Against<'_> {
     /// What keeps this wind from being held; none where it can be.
     fn ends(&self, trim: &Trim<'_>, wind_m_s: f64) -> Option<WindLimit> {
@@ -102,6 +108,9 @@ impl Against<'_> {
         } else if unit.evidence.greatest_thrust().is_some_and(|most| rotors.iter().any(|at| at.thrust > most))
         {
             Some(WindLimit::Thrust(ThrustLimit::BenchTable))
+        } else if rotors.iter().any(|rotor| is_unchecked(rotor, &airframe.unit, wind_m_s * lean.cos().value))
+        {
+            Some(WindLimit::Flow)
         } else {
             None
         }
@@ -130,18 +139,15 @@ impl Prepared<'_> {
             };
             wind_held(&self.trim, &against)
         };
-        WindInHand {
-            mean: held(self.thresholds.control_thrust_share),
-            gust: held(self.thresholds.gust_control_share),
-        }
+        let mean = held(self.thresholds.control_thrust_share);
+        let gust = held(self.thresholds.gust_control_share);
+        // A wind that is held with more kept for control is held with less, though slower rotors are sooner unchecked.
+        let is_less = |mean: &WindHeld| gust.is_none_or(|gust| gust.wind < mean.wind);
+        WindInHand { mean, gust: mean.filter(is_less).or(gust) }
     }
 
-    /// The greatest airspeed that the packs before the flight can hold as in a gust; none where calm air is too much.
-    ///
-    /// # Errors
-    /// As for the packs.
-    pub(super) fn greatest_airspeed(&self) -> Result<Option<Velocity>, InputError> {
-        let source = self.setup.supply.source_at_start()?;
-        Ok(self.wind_in_hand(&source).gust.map(|held| held.wind))
+    /// The greatest airspeed that the packs at land-by can hold as in a gust; none where calm air is too much.
+    pub(super) fn greatest_airspeed(&self, at_land_by: &Source) -> Option<Velocity> {
+        self.wind_in_hand(at_land_by).gust.map(|held| held.wind)
     }
 }

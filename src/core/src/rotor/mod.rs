@@ -16,7 +16,7 @@ pub use hover::{RotorHover, hover};
 pub use induced::{hover_induced_velocity, induced_velocity};
 pub(crate) use kernel::REFERENCE_DENSITY_KG_M3;
 pub use params::{Flow, RotorParams};
-pub(crate) use work::VORTEX_RING_SINK;
+pub(crate) use work::{CHECKED_ADVANCE_RATIO, VORTEX_RING_SINK};
 pub use work::{FlowWarning, RotorWork, flow_warnings, shaft_work};
 
 pub(crate) use kernel::{Partner, RotorKernel, Work};

@@ -18,8 +18,9 @@ use crate::units::{AngularVelocity, Force, MassDensity, Power, Ratio, Torque, Ve
 pub(crate) const VORTEX_RING_SINK: (f64, f64) = (0.5, 1.5);
 /// Edgewise speed over v_h above which the wake is swept away (from memory: about 1).
 const VORTEX_RING_EDGEWISE: f64 = 1.0;
-/// Above this the growth law of profile power is beyond its fit (from memory, Leishman chapter 5).
-const FITTED_ADVANCE_RATIO: f64 = 0.5;
+/// Above this the speed at a thrust was held against nothing (checked by an own blade-element integration of a 28-inch rotor up to
+/// here); the growth law of profile power is beyond its fit above 0.5 (from memory, Leishman chapter 5).
+pub(crate) const CHECKED_ADVANCE_RATIO: f64 = 0.2;
 
 /// A rotor at a thrust in a flow.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +53,7 @@ pub enum FlowWarning {
         /// Edgewise speed over hover induced velocity; above 1 the wake is swept away.
         edgewise_ratio: Ratio,
     },
-    /// Profile power is taken beyond the advance ratios it was fitted to (0.5).
+    /// Beyond the advance ratios that were checked (0.2).
     AdvanceRatioHigh {
         /// Edgewise speed over tip speed.
         advance_ratio: Ratio,
@@ -105,7 +106,7 @@ pub fn flow_warnings(
             edgewise_ratio: Ratio::new::<ratio>(work.edgewise_ratio),
         });
     }
-    if work.advance_ratio > FITTED_ADVANCE_RATIO {
+    if work.advance_ratio > CHECKED_ADVANCE_RATIO {
         warnings
             .push(FlowWarning::AdvanceRatioHigh { advance_ratio: Ratio::new::<ratio>(work.advance_ratio) });
     }
