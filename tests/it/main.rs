@@ -37,5 +37,6 @@ mod supply;
 mod sweep;
 mod table;
 mod tidy;
+mod verify;
 mod wind;
 mod workspace;

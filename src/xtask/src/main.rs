@@ -10,6 +10,7 @@ mod serve;
 mod setup;
 mod shell;
 mod test;
+mod verify;
 
 use std::process::ExitCode;
 
@@ -22,6 +23,7 @@ cargo xtask COMMAND
   serve [--lan] [--port N] [--quick]  set up, build, serve dist/ on this machine (--lan: on the local network)
   check                             formatting, lints, native tests: no browser
   test                              everything: set up, check, build, browser tests
+  verify [--readme]                 every check against values from outside, computed anew (--readme: into the README)
   bench [--quick]                   all figures beside their budgets: in the throttled browser, then native
   endure                            the long runs: killed browsers, races of tabs, damaged texts, other engines
   icons                             draw the PNG icons again from their SVG";
@@ -47,6 +49,7 @@ fn dispatch(words: &[&str]) -> Result<()> {
         ["test", patterns @ ..] => test::command(patterns),
         ["bench", flags @ ..] => bench::command(flags),
         ["endure", patterns @ ..] => endure::command(patterns),
+        ["verify", flags @ ..] => verify::command(flags),
         ["icons"] => icons::command(),
         [] | ["help" | "--help" | "-h"] => {
             println!("{HELP}");

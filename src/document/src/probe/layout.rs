@@ -14,6 +14,7 @@ use crate::quantity::refused;
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
+#[expect(clippy::struct_field_names, reason = "units stand in the names")]
 struct Point {
     forward_m: f64,
     right_m: f64,
