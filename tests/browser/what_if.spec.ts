@@ -17,7 +17,7 @@ test("a heavier lens: the minutes fall, the saved setup stays", async ({ page })
     await expect.poll(() => seconds(page, "flight-time")).toBeLessThan(minutes);
     expect(await number(page, "all-up-mass")).toBeGreaterThan(mass);
     expect(await records(page)).toEqual({});
-    await press(page, "Reset");
+    await press(page, "Discard");
     await expect.poll(() => seconds(page, "flight-time")).toBe(minutes);
     await page.reload();
     await expect.poll(() => seconds(page, "flight-time")).toBe(minutes);

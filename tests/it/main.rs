@@ -3,6 +3,7 @@
 mod air;
 mod bench_files;
 mod bench_fit;
+mod by_meter;
 mod card;
 mod cell;
 mod checks;
@@ -33,6 +34,7 @@ mod propulsion;
 mod rig;
 mod rotor;
 mod rotor_out;
+mod standing;
 mod supply;
 mod sweep;
 mod table;

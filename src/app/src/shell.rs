@@ -3,11 +3,11 @@
 use leptos::mount::mount_to_body;
 use leptos::prelude::*;
 
-use crate::live::{live, text};
+use crate::live::{live, live_while, text};
 use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
 use crate::router::{Screen, open_screen};
-use crate::screens::{Notes, UnreadScreen};
+use crate::screens::{AnswerBar, Notes, UnreadScreen, WhatIfBand};
 use crate::store::{Answer, Offline, Opened, Store};
 
 /// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
@@ -49,6 +49,10 @@ pub fn App(
     let open = move || screen.get().view();
     view! {
         <Notes />
+        <div class="in-view">
+            <WhatIfBand />
+            {live_while(move || screen.get().changes_setup() && !store.open.with(String::is_empty), || view! { <AnswerBar /> })}
+        </div>
         {live(open)}
         // The way back from a deletion, in reach of the thumb.
         <UndoBar text=store.undo_offer on_undo=Callback::new(move |()| store.undo()) />

@@ -37,9 +37,9 @@ pub fn Delta(
         <div class="delta" data-delta=figure data-way=of(|way| way.0)>
             <dt>{label}</dt>
             <dd>
-                <span class="delta-before"><span class="only-read">"before "</span>{before}</span>
+                <span class="delta-before"><span class="only-read">"before "</span><span data-figure=format!("before-{figure}")>{before}</span></span>
                 <span class="delta-arrow" aria-hidden="true">"\u{2192}"</span>
-                <span class="delta-after"><span class="only-read">"after "</span>{after}</span>
+                <span class="delta-after"><span class="only-read">"after "</span><span data-figure=format!("after-{figure}")>{after}</span></span>
                 <span class="delta-change">
                     <span aria-hidden="true">{of(|way| way.1)}</span>
                     " "

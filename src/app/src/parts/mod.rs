@@ -32,6 +32,7 @@ pub use number_field::NumberField;
 pub use pack_bar::{PackBar, PackMarks, pack_drawing};
 pub use plot::{Ink, LimitLine, Mark, Panel, Plot, Series, StillPlot, TracePlot};
 pub use rotor_plan::{Plan, ROTOR, RotorPlan, RotorSpot};
+pub use state_mark::state_mark;
 pub use switch::SwitchRow;
 pub use table::Table;
 pub use text_field::TextField;

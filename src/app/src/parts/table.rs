@@ -9,7 +9,7 @@ pub fn Table(
     caption: String,
     /// Names of the columns, that of the row names first.
     head: Vec<String>,
-    /// Rows, each with its name first.
+    /// Rows, each with its name first. What follows a line break in a cell stands small below.
     rows: Vec<Vec<String>>,
 ) -> impl IntoView {
     let head: Vec<AnyView> =
@@ -17,7 +17,7 @@ pub fn Table(
     let row = |cells: Vec<String>| {
         let mut cells = cells.into_iter();
         let name = cells.next().unwrap_or_default();
-        let cells: Vec<AnyView> = cells.map(|words| view! { <td>{words}</td> }.into_any()).collect();
+        let cells: Vec<AnyView> = cells.map(cell).collect();
         view! { <tr><th scope="row">{name}</th>{cells}</tr> }.into_any()
     };
     let rows: Vec<AnyView> = rows.into_iter().map(row).collect();
@@ -31,4 +31,13 @@ pub fn Table(
             </table>
         </div>
     }
+}
+
+fn cell(words: String) -> AnyView {
+    let (words, small) = match words.split_once('\n') {
+        Some((words, small)) => (words.to_owned(), Some(small.to_owned())),
+        None => (words, None),
+    };
+    let small = small.map(|small| view! { " " <small>{small}</small> });
+    view! { <td>{words}{small}</td> }.into_any()
 }

@@ -5,7 +5,7 @@ use liftmargin_core::limits::State;
 use liftmargin_document::words::checks::state_word;
 
 use super::state_mark::state_mark;
-use crate::live::{Text, live, text};
+use crate::live::{Flag, Text, live, text};
 
 /// The verdict banner.
 #[component]
@@ -14,9 +14,13 @@ pub fn VerdictBanner(
     state: Memo<State>,
     /// Why, in one sentence.
     sentence: Text,
+    /// Whether it is of a what-if and not of the setup as saved.
+    of_what_if: Flag,
 ) -> impl IntoView {
+    let tag = move || of_what_if().then(|| view! { <span class="what-if-tag">"What if"</span> });
     view! {
         <section class="verdict" data-state=text(move || state.get().key().to_owned()) role="status">
+            {live(tag)}
             {live(move || state_mark(state.get()))}
             <p class="verdict-words" data-figure="verdict">
                 <strong class="verdict-word">{text(move || state_word(state.get()).to_owned())}</strong>

@@ -1,6 +1,6 @@
 //! The screens, a folder or a file each. They read the store, show parts, and know no browser.
 
-mod before_after;
+mod answer_bar;
 mod build;
 mod card;
 mod entry;
@@ -11,8 +11,11 @@ mod settings;
 mod site;
 mod unread;
 mod what_if;
+mod what_if_band;
 
+pub use answer_bar::AnswerBar;
 pub use notes::Notes;
+pub use what_if_band::WhatIfBand;
 
 use build::BuildScreen;
 use card::CardScreen;
@@ -63,6 +66,11 @@ screens! {
 }
 
 impl Screen {
+    /// Whether a setup is changed on it: the answer stays in view there.
+    pub const fn changes_setup(self) -> bool {
+        matches!(self, Self::Build | Self::Site)
+    }
+
     /// The one that an address asks for; anything unknown is the card.
     pub fn at(hash: &str) -> Self {
         let path = hash.trim_start_matches('/').split(['/', '?']).next().unwrap_or_default();

@@ -1,4 +1,4 @@
-//! What if: changes laid over the open setup, with what they come to; the saved setup is not touched.
+//! What if: changes laid over the open setup; the saved setup is not touched. What they come to: `what_if_band`.
 
 use leptos::prelude::*;
 use liftmargin_document::model::Item;
@@ -7,10 +7,9 @@ use liftmargin_document::record::{List, Record};
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
-use super::before_after::BeforeAfter;
 use super::entry::number;
-use super::listing::{fault_view, name_of};
-use crate::live::{act, live, live_each, live_while, memo, text};
+use super::listing::name_of;
+use crate::live::{act, live, live_each, memo, text};
 use crate::parts::{ChoiceField, Choices};
 use crate::store::Store;
 
@@ -21,9 +20,8 @@ const LEFT: &str = "left on the ground";
 #[component]
 pub fn WhatIfPanel() -> impl IntoView {
     let store = Store::here();
-    let active = move || !store.what_if.with(|what_if| what_if.changes.is_empty());
+    let active = move || store.has_what_if();
     let unfolded = untrack(active);
-    let outcome = move || view! { <BeforeAfter /> <Endings /> };
     view! {
         <section class="what-if" data-active=text(move || if active() { "yes" } else { "no" }.to_owned())>
             <details class="fold" open=unfolded>
@@ -32,7 +30,6 @@ pub fn WhatIfPanel() -> impl IntoView {
                 <Added />
                 <ExtraMass />
             </details>
-            {live_while(active, outcome)}
         </section>
     }
 }
@@ -169,18 +166,4 @@ fn payload_position(store: Store) -> [f64; 3] {
         .bundle
         .with_untracked(|bundle| Item::find(bundle, &first).map(|(_, item)| item.position_m))
         .unwrap_or_default()
-}
-
-#[component]
-fn Endings() -> impl IntoView {
-    let store = Store::here();
-    let fault = RwSignal::new(None::<String>);
-    let keep = act(move || fault.set(store.keep_what_if().err().map(|fault| fault.to_string())));
-    view! {
-        <p class="row">
-            <button type="button" on:click=act(move || store.reset_what_if())>"Reset"</button>
-            <button type="button" on:click=keep>"Keep as new setup"</button>
-        </p>
-        {live(move || fault.get().map(fault_view))}
-    }
 }

@@ -104,7 +104,7 @@ impl Answer {
 
     /// The chain to show large: with the what-if while there is one.
     pub fn shown(&self, store: Store) -> Track {
-        if store.what_if.with(|what_if| what_if.changes.is_empty()) { self.saved } else { self.changed }
+        if store.has_what_if() { self.changed } else { self.saved }
     }
 }
 

@@ -7,7 +7,7 @@ use liftmargin_document::merge::merge;
 use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::record::{List, Record};
 use liftmargin_document::whatif::WhatIf;
-use liftmargin_document::workspace::{History, keep};
+use liftmargin_document::workspace::{self, History, keep};
 
 use super::Store;
 
@@ -124,6 +124,20 @@ impl Store {
     /// Drops the what-if.
     pub fn reset_what_if(&self) {
         self.what_if.set(WhatIf::default());
+    }
+
+    /// Changes the open setup by the what-if.
+    ///
+    /// # Errors
+    /// Where a change of the what-if does not fit the setup any more.
+    pub fn take_over_what_if(&self) -> Result<(), DocumentError> {
+        let id = self.open.get_untracked();
+        let what_if = self.what_if.get_untracked();
+        let bundle = self.bundle.with_untracked(|bundle| workspace::change(bundle, &id, &what_if))?;
+        self.replace("changing the setup by the what-if", bundle);
+        self.reset_what_if();
+        self.undo_offer.set(Some("Setup changed by the what-if".to_owned()));
+        Ok(())
     }
 
     /// Keeps the what-if as a setup of its own and opens it.

@@ -101,6 +101,11 @@ impl Store {
         expect_context::<Self>()
     }
 
+    /// Whether a what-if lies over the open setup.
+    pub fn has_what_if(&self) -> bool {
+        self.what_if.with(|what_if| !what_if.changes.is_empty())
+    }
+
     /// Something of the open setup.
     pub fn with_setup<T>(&self, read: impl FnOnce(&Setup) -> T) -> Option<T> {
         let id = self.open.get();

@@ -21,7 +21,7 @@ pub enum Way {
 
 impl Way {
     /// Of steps gained, where more is better.
-    const fn more_is_better(steps: i64) -> Self {
+    pub(super) const fn more_is_better(steps: i64) -> Self {
         match steps {
             1.. => Self::Better,
             0 => Self::Same,

@@ -6,20 +6,24 @@
 
 pub mod answer;
 pub mod before_after;
+pub mod by_meter;
 pub mod draft;
 pub mod drag_flight;
 pub mod entry;
 pub mod headline;
 pub mod meter;
 pub mod number;
+pub mod standing;
 pub mod ticks;
 pub mod unit;
 pub mod units;
 
 pub use before_after::{BeforeAfter, Way};
+pub use by_meter::{Cautioned, MeterLine, TurnBackLine, by_meter, turn_back_lines};
 pub use draft::Draft;
 pub use entry::{EntryFault, parse, show};
 pub use headline::{Headline, flight_of};
 pub use meter::meter_reading;
+pub use standing::{Reading, Standing};
 pub use unit::Unit;
 pub use units::{Choice, DecimalMark, Units};

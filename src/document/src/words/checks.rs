@@ -1,6 +1,7 @@
 //! Checks and the verdict in plain words.
 
 use liftmargin_core::limits::{Check, CheckKind, Direction, Figure, LimitSource, Quantity, State, Verdict};
+use liftmargin_core::units::Ratio;
 
 use super::lower_first;
 use crate::present::answer::{Toward, stepped};
@@ -81,11 +82,20 @@ pub fn limit(check: &Check, units: Units) -> String {
 
 /// The margin to the limit: "12 % margin", "8 % beyond the limit".
 pub fn margin(check: &Check) -> String {
-    match check.margin.map(|margin| margin.value * 100.0) {
-        None => String::new(),
-        Some(margin) if margin < 0.0 => format!("{:.0}\u{a0}% beyond the limit", (-margin).ceil()),
-        Some(margin) => format!("{:.0}\u{a0}% margin", margin.floor()),
+    check.margin.map(margin_words).unwrap_or_default()
+}
+
+/// A margin to a limit: "12 % margin", "8 % beyond the limit".
+pub fn margin_words(margin: Ratio) -> String {
+    match whole_percent(margin) {
+        beyond @ ..0 => format!("{}\u{a0}% beyond the limit", -beyond),
+        margin => format!("{margin}\u{a0}% margin"),
     }
+}
+
+/// A margin in whole percent, down.
+pub fn whole_percent(margin: Ratio) -> i64 {
+    (margin.value * 100.0).floor() as i64
 }
 
 /// Value and limit; beyond the limit finer than usual until they differ: a failure never shows two equal figures.

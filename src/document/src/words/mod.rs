@@ -8,6 +8,7 @@ mod entry_fault;
 pub mod keeping;
 pub mod labels;
 mod sentences;
+pub mod what_if;
 
 pub use entry_fault::range_words;
 pub use labels::{help, label};

@@ -9,7 +9,7 @@ pub mod overlay;
 
 pub use bench_rows::bench_rows;
 pub use history::History;
-pub use keep::keep;
+pub use keep::{change, keep};
 
 use serde_json::{Value, json};
 

@@ -3,13 +3,15 @@
 use leptos::prelude::*;
 use liftmargin_core::card::Contingencies;
 use liftmargin_core::flight::Flight;
-use liftmargin_document::present::{Choice, Units, answer};
+use liftmargin_document::present::{
+    Cautioned, Choice, Headline, MeterLine, Units, answer, by_meter, turn_back_lines,
+};
 use liftmargin_document::words;
 use liftmargin_document::words::contingency::{lost_string, speeds, warming};
 
 use crate::live::live;
 use crate::parts::Table;
-use crate::store::{Store, Track, flight_of};
+use crate::store::{Store, Track, flight_of, headline};
 
 /// What stands beside the answer, once the fingers rest.
 #[component]
@@ -19,9 +21,11 @@ pub fn ContingencyAnswer(track: Track) -> impl IntoView {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
         let (contingencies, units) = (track.contingencies.get()?, store.units.get());
+        // Not followed: what stands here settles after the cautious figures.
+        let headline = track.sampled_headline()?;
         Some(view! {
-            {meters(flight, units)}
-            {turn_back(&contingencies, units)}
+            {meters(flight, headline, units)}
+            {turn_back(&contingencies, flight, headline, units)}
             {losses(&contingencies, units)}
         })
     })
@@ -38,48 +42,66 @@ pub fn WarmAdvice(track: Track) -> impl IntoView {
     })
 }
 
-/// The typical figures by every meter that could be on board.
-fn meters(flight: &Flight, units: Units) -> AnyView {
-    let charge = |charge| answer::charge(charge, units).to_string();
-    let row = |marks: &liftmargin_core::flight::MeterMarks| {
-        let own = if marks.place == flight.marks.place { " (on board)" } else { "" };
-        let name = format!("{}{own}", words::meter_place(marks.place));
-        vec![name, charge(marks.turn_back), charge(marks.land_by)]
+/// Every meter that could be on board, cautious with the typical beside it.
+fn meters(flight: &Flight, headline: Headline, units: Units) -> Option<AnyView> {
+    let row = |line: MeterLine| {
+        let own = if line.is_on_board { " (on board)" } else { "" };
+        let name = format!("{}{own}", words::meter_place(line.place));
+        vec![name, reading(line.turn_back, units), reading(line.land_by, units)]
     };
-    let rows = flight.marks_by_meter.iter().map(row).collect();
+    let rows = by_meter(flight, headline)?.into_iter().map(row).collect();
     let head = ["Meter", "Turn back", "Land by"].map(str::to_owned).to_vec();
-    view! {
-        <section>
+    let view = view! {
+        <section data-figure="meters">
             <h2>"By each meter"</h2>
-            <Table caption="Middle figures; the large ones above are cautious.".to_owned() head rows />
+            <Table caption="mAh, cautious as the large figures; the typical value is small below.".to_owned() head rows />
         </section>
-    }
-    .into_any()
+    };
+    Some(view.into_any())
 }
 
-fn turn_back(contingencies: &Contingencies, units: Units) -> AnyView {
+/// A reading to act on and, on a line of its own, the typical one.
+fn reading(reading: Cautioned, units: Units) -> String {
+    let typical = answer::charge(reading.typical, units).number;
+    let cautious = answer::charge(reading.cautious, units);
+    if reading.cautious.value > 0.0 {
+        format!("{}\ntypical {typical}", cautious.number)
+    } else {
+        format!("not assured\ntypical {typical}")
+    }
+}
+
+fn turn_back(
+    contingencies: &Contingencies,
+    flight: &Flight,
+    headline: Headline,
+    units: Units,
+) -> Option<AnyView> {
     let mut head = vec!["Distance to the set".to_owned()];
     head.extend(
         contingencies.turn_back.winds.iter().map(|wind| format!("wind {}", answer::wind(*wind, units))),
     );
     let distance = units.get(Choice::Distance);
-    let rows = contingencies.turn_back.rows.iter().map(|row| {
+    let rows = turn_back_lines(&contingencies.turn_back, flight, headline)?.into_iter().map(|row| {
         let mut cells = vec![
             answer::stepped(row.distance.value, distance, 1.0, answer::Toward::Nearest, units).to_string(),
         ];
-        cells.extend(row.turn_back.iter().map(|charge| {
-            charge.map_or_else(|| "no flight".to_owned(), |charge| answer::charge(charge, units).number)
-        }));
+        cells.extend(
+            row.turn_back
+                .into_iter()
+                .map(|cell| cell.map_or_else(|| "no flight".to_owned(), |cell| reading(cell, units))),
+        );
         cells
     });
-    view! {
+    let view = view! {
         <section data-figure="turn-back-table">
             <h2>"Turn back from elsewhere"</h2>
-            <Table caption="mAh by the meter on board, typical figures, home against the wind.".to_owned() head rows=rows.collect() />
+            <Table caption="mAh by the meter on board, cautious, home against the wind; the typical value is small below.".to_owned()
+                head rows=rows.collect() />
             <p class="quiet">{speeds(contingencies.speeds.as_ref(), units)}</p>
         </section>
-    }
-    .into_any()
+    };
+    Some(view.into_any())
 }
 
 fn losses(contingencies: &Contingencies, units: Units) -> AnyView {

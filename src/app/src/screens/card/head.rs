@@ -13,7 +13,7 @@ use liftmargin_document::words;
 use liftmargin_document::words::checks::{limit, margin, value, verdict};
 
 use super::{card_of, fault_of, judged, setup_of};
-use crate::live::{Text, live, memo, text};
+use crate::live::{Text, flag, live, live_while, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
 use crate::store::{Headline, Store, Track, flight_of};
@@ -66,8 +66,8 @@ pub fn head(store: Store, track: Memo<Track>) -> AnyView {
     live(move || match shape.get() {
         Shape::Nothing => ().into_any(),
         Shape::Fault => live(move || fault.get().map(|fault| problem(store, fault))),
-        Shape::NoFlight => view! { {banner(said)} {no_flight(said)} {facts(said)} }.into_any(),
-        Shape::Flies => view! { {banner(said)} {figures(said)} {facts(said)} }.into_any(),
+        Shape::NoFlight => view! { {banner(store, said)} {no_flight(said)} {facts(said)} }.into_any(),
+        Shape::Flies => view! { {banner(store, said)} {figures(store, said)} {facts(said)} }.into_any(),
     })
 }
 
@@ -183,9 +183,9 @@ fn of(said: Memo<Option<Head>>, read: fn(&Head) -> &str) -> Text {
     text(move || said.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default())
 }
 
-fn banner(said: Memo<Option<Head>>) -> AnyView {
+fn banner(store: Store, said: Memo<Option<Head>>) -> AnyView {
     let state = memo(move || said.with(|said| said.as_ref().map_or(State::No, |said| said.state)));
-    view! { <VerdictBanner state sentence=of(said, |said| &said.sentence) /> }.into_any()
+    view! { <VerdictBanner state sentence=of(said, |said| &said.sentence) of_what_if=flag(move || store.has_what_if()) /> }.into_any()
 }
 
 fn no_flight(said: Memo<Option<Head>>) -> AnyView {
@@ -198,10 +198,11 @@ fn no_flight(said: Memo<Option<Head>>) -> AnyView {
     .into_any()
 }
 
-fn figures(said: Memo<Option<Head>>) -> AnyView {
+fn figures(store: Store, said: Memo<Option<Head>>) -> AnyView {
     let busy = text(move || said.with(|said| said.as_ref().is_none_or(|said| said.is_busy)).to_string());
     view! {
         <section class="hero" aria-busy=busy aria-label="The answer">
+            {live_while(move || store.has_what_if(), || view! { <p class="what-if-of"><span class="what-if-tag">"What if"</span> " not the setup as saved"</p> })}
             <Answer figure="land-by" label="Land by" number=of(said, |said| &said.land_by.number)
                 unit=of(said, |said| said.land_by.unit) sub=of(said, |said| &said.meter) size=Size::Hero />
             <div class="hero-beside">

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use liftmargin_core::card::{Card, Judgement, Setup};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_document::DocumentError;
-use liftmargin_document::present::Units;
+use liftmargin_document::present::{Standing, Units};
 
 use self::contingency::{ContingencyAnswer, WarmAdvice};
 use self::flight_plot::FlightPlot;
@@ -21,7 +21,7 @@ use self::share::ShareAnswer;
 use self::words::{Assumptions, SafetyWords};
 use super::build::SetupChoice;
 use super::what_if::WhatIfPanel;
-use crate::live::{live, live_while, memo};
+use crate::live::{live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
 use crate::store::{Answer, Store, Track, is_invented};
 
@@ -33,7 +33,7 @@ pub fn CardScreen() -> impl IntoView {
     let none = move || store.open.with(String::is_empty);
     let track = memo(move || answer.shown(store));
     view! {
-        <main data-screen="card">
+        <main data-screen="card" data-of=text(move || if store.has_what_if() { "what-if" } else { "saved" }.to_owned())>
             <h1 class="only-read">"Card"</h1>
             {live_while(none, no_setup)}
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
@@ -81,6 +81,13 @@ pub fn judged(track: Track, card: &Card) -> Judgement {
         None if !caution.fresh => Judgement { checks: card.checks.clone(), verdict: card.verdict },
         last => card.judged(last.as_deref(), &Thresholds::default()),
     })
+}
+
+/// How the setup stands, in short.
+pub fn standing_of(track: Track) -> Option<Standing> {
+    let card = card_of(track)?;
+    let headline = track.sampled_headline();
+    Some(Standing::new(&card, &judged(track, &card), headline))
 }
 
 /// The setup as core has it.
