@@ -1,14 +1,19 @@
 //! A what-if and a change in words: what differs, before and after, what moved.
 
+use liftmargin_core::card::{WorstRotorOut, rotors_stopped};
+use liftmargin_core::frame::{Capability, stopped};
 use liftmargin_core::limits::{CheckKind, State};
 use liftmargin_core::units::{ElectricCharge, Ratio, Time};
-use liftmargin_document::model::{Bundle, Item, Setup};
-use liftmargin_document::open_strict;
-use liftmargin_document::present::{Reading, Standing, Units, Way};
+use liftmargin_document::model::{Airframe, Bundle, Item, Setup, Site};
+use liftmargin_document::present::{Reading, Standing, Units, Way, rotors_left};
 use liftmargin_document::record::Record;
 use liftmargin_document::whatif::{Change, WhatIf, apply};
+use liftmargin_document::words::counts_with::counts_with;
+use liftmargin_document::words::gust_below_wind;
+use liftmargin_document::words::way_out::worst_rotor;
 use liftmargin_document::words::what_if::differs;
-use liftmargin_document::workspace;
+use liftmargin_document::workspace::{self, overlay};
+use liftmargin_document::{open_strict, resolve};
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
@@ -107,6 +112,102 @@ fn a_what_if_taken_over_changes_this_setup_alone() {
         assert_eq!(taken.setups.len(), bundle.setups.len());
         for other in bundle.setups.iter().filter(|other| other.id != setup.id) {
             assert!((mass(&taken, &other.id) - mass(&bundle, &other.id)).abs() < 1e-12, "{}", other.id);
+        }
+    }
+}
+
+/// Steps add up, take each other back, and stop at the range of a mass.
+#[test]
+fn a_mass_goes_up_and_down_in_steps_and_stays_in_its_range() {
+    let (bundle, setup) = demo();
+    let item = &setup.load[0].item;
+    let saved = Item::find(&bundle, item).expect("in the file").1.mass_kg;
+    let mut what_if = WhatIf::default();
+    for _ in 0..3 {
+        overlay::step_mass(&bundle, &mut what_if, item, 0.1);
+    }
+    assert!((overlay::heavier_kg(&bundle, &what_if, item) - 0.3).abs() < 1e-9);
+    for _ in 0..3 {
+        overlay::step_mass(&bundle, &mut what_if, item, -0.1);
+    }
+    assert_eq!(what_if, WhatIf::default());
+    overlay::step_mass(&bundle, &mut what_if, item, -saved - 1.0);
+    assert_eq!(what_if, WhatIf::default(), "a mass below nothing was taken");
+    let others = overlay::others_of_its_kind(&bundle, item);
+    let kind = &Item::find(&bundle, item).expect("in the file").1.kind;
+    assert!(others.iter().all(|other| other.kind == *kind && other.id != *item));
+    assert!(others.is_sorted_by(|one, other| one.mass_kg <= other.mass_kg));
+}
+
+#[test]
+fn a_gust_below_the_wind_is_told_with_what_counts_instead() {
+    let (bundle, _) = demo();
+    let mut site = bundle.sites[0].clone();
+    (site.wind_m_s, site.gust_m_s) = (9.0, 5.0);
+    let said = gust_below_wind(&site, Units::metric()).expect("it is told");
+    assert!(said.contains("(18\u{a0}km/h)") && said.contains("a gust of 33\u{a0}km/h"), "{said}");
+    for gust_m_s in [9.0, 14.0] {
+        site.gust_m_s = gust_m_s;
+        assert_eq!(gust_below_wind(&site, Units::metric()), None);
+    }
+}
+
+/// With a rotor stopped: a row a rotor, the stopped one named; more power than whole, and the minutes in words.
+#[test]
+fn rotors_left_at_work_stand_in_rows() {
+    let (bundle, _) = demo();
+    let mut flown = 0;
+    for setup in &bundle.setups {
+        let Ok((setup, site)) = resolve(&bundle, &setup.id) else { continue };
+        let count = setup.airframe.layout.places.len();
+        let left = rotors_stopped(&setup, &site, &stopped(&setup.airframe.layout, &[1])).expect("in range");
+        let Some(shown) = rotors_left(&left, &setup, Units::metric()) else { continue };
+        flown += 1;
+        assert_eq!(shown.rows.len(), count);
+        assert_eq!(shown.rows[1][..2], ["2".to_owned(), "stopped".to_owned()]);
+        let throttles = shown.rows.iter().filter(|row| row[2].ends_with('%')).count();
+        assert_eq!(throttles, count - 1, "{shown:?}");
+        assert!(shown.sentence.contains("kW") || shown.sentence.contains('W'), "{shown:?}");
+    }
+    assert!(flown > 0, "no aircraft of the demo flies on with a rotor stopped");
+}
+
+#[test]
+fn a_lost_rotor_is_told_in_words() {
+    let of = |capability, with_heading: f64, level: f64| WorstRotorOut {
+        failed: 2,
+        capability,
+        with_heading: Ratio::new::<ratio>(with_heading),
+        level: Ratio::new::<ratio>(level),
+        state: State::Watch,
+    };
+    let turning = Capability::HoldsLevelTurning { heading_at_boundary: false };
+    for (worst, words) in [
+        (of(Capability::CannotHoldLevel, 0.0, 0.0), "Falls if rotor 3 stops"),
+        (of(turning, 0.0, 0.9), "but sinks"),
+        (of(turning, 0.0, 1.2), "turns: land at once"),
+        (of(Capability::HoldsLevelAndHeading, 1.1, 1.3), "on its heading"),
+    ] {
+        let said = worst_rotor(&worst);
+        assert!(said.contains(words), "{said}");
+    }
+}
+
+/// Each part of what counts leads to a record that is there, and the line names site, airframe and packs.
+#[test]
+fn the_card_says_what_it_counts_with() {
+    let (bundle, _) = demo();
+    for setup in &bundle.setups {
+        let parts = counts_with(&bundle, setup, Units::metric());
+        let line = parts.iter().map(|part| part.words.as_str()).collect::<Vec<_>>().join(" \u{b7} ");
+        let (_, site) = Site::find(&bundle, &setup.site).expect("in the file");
+        let (_, airframe) = Airframe::find(&bundle, &setup.airframe).expect("in the file");
+        for words in [site.name.as_str(), airframe.name.as_str(), "wind", "gust", "away", "string"] {
+            assert!(line.contains(words), "{words} in {line}");
+        }
+        for part in &parts {
+            let id = if part.list == "sites" { &setup.site } else { &setup.id };
+            assert_eq!(&part.id, id, "{part:?}");
         }
     }
 }

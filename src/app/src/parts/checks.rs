@@ -1,7 +1,7 @@
 //! The checks, each with its value, limit, margin and where the limit comes from.
 
 use leptos::prelude::*;
-use liftmargin_core::limits::Check;
+use liftmargin_core::limits::{Check, CheckKind};
 use liftmargin_document::present::Units;
 use liftmargin_document::words::checks;
 
@@ -12,14 +12,19 @@ use super::state_mark::state_mark;
 pub fn CheckList(
     /// The checks, worst first.
     checks: Vec<Check>,
+    /// What more there is to say of a check.
+    notes: Vec<(CheckKind, String)>,
     /// The user's units.
     units: Units,
 ) -> impl IntoView {
-    let rows: Vec<AnyView> = checks.iter().map(|check| row(check, units)).collect();
+    let rows: Vec<AnyView> = checks.iter().map(|check| row(check, &notes, units)).collect();
     view! { <ul class="checks">{rows}</ul> }
 }
 
-fn row(check: &Check, units: Units) -> AnyView {
+fn row(check: &Check, notes: &[(CheckKind, String)], units: Units) -> AnyView {
+    let of_check = notes.iter().filter(|(kind, _)| *kind == check.kind);
+    let notes: Vec<AnyView> =
+        of_check.map(|(_, words)| view! { <p class="check-note">{words.clone()}</p> }.into_any()).collect();
     view! {
         <li class="check" data-state=check.state.key() data-check=check.kind.key()>
             {state_mark(check.state)}
@@ -28,6 +33,7 @@ fn row(check: &Check, units: Units) -> AnyView {
                 <p class="check-limit">
                     {checks::limit(check, units)} " " <span class="check-basis">{checks::basis(check.source)}</span>
                 </p>
+                {notes}
             </div>
             <div class="check-figures">
                 <p class="check-value">{checks::value(check, units)}</p>

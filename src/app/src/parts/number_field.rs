@@ -22,11 +22,25 @@ pub fn NumberField(
     on_change: Callback<Option<f64>>,
     /// Id of the input.
     id: Option<String>,
+    /// A text that was not used, from when the field was left.
+    left: Option<String>,
+    /// Called with a text that is not used, and with none once it is mended.
+    on_refused: Callback<Option<String>>,
 ) -> impl IntoView {
     let id = ids::or_fresh(id);
     let (help_id, fault_id, unit_id) = (format!("{id}-help"), format!("{id}-fault"), format!("{id}-unit"));
     let draft = RwSignal::new(Draft::new(number, value.get_untracked(), units.get_untracked()));
+    if let Some(left) = left {
+        draft.update(|draft| {
+            // One that can be used by now was mended elsewhere.
+            if draft.typed(&left, units.get_untracked()).is_some() || draft.fault().is_none() {
+                *draft = Draft::new(number, value.get_untracked(), units.get_untracked());
+            }
+        });
+    }
     follow(draft, value, units);
+    let refused = memo(move || draft.with(|draft| draft.fault().map(|_| draft.text().to_owned())));
+    Effect::new(move || on_refused.run(refused.get()));
     let fault = memo(move || draft.with(|draft| draft.message(units.get())).unwrap_or_default());
     let wrong = move || fault.with(|fault| !fault.is_empty());
     let take = move |text: String| {

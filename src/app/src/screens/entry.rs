@@ -30,7 +30,15 @@ pub fn entry(id: &str, field: &'static dyn Entry) -> AnyView {
         let id = own.clone();
         store.edit(&group, field.number().label, Box::new(move |bundle| field.put(bundle, &id, value)));
     };
-    number(element_id(list, id, field.number().path), field.number(), value, Callback::new(write))
+    let own = id.to_owned();
+    let told = Callback::new(move |text: Option<String>| store.refuse(field, &own, text));
+    let left = store.refused_text(field, id);
+    let element = element_id(list, id, field.number().path);
+    view! {
+        <NumberField number=field.number() value units=store.units on_change=Callback::new(write) id=Some(element)
+            left on_refused=told />
+    }
+    .into_any()
 }
 
 /// A number field under an id; values are in the file's unit.
@@ -41,7 +49,7 @@ pub fn number(
     write: Callback<Option<f64>>,
 ) -> AnyView {
     let store = Store::here();
-    view! { <NumberField number value units=store.units on_change=write id=Some(element) /> }.into_any()
+    view! { <NumberField number value units=store.units on_change=write id=Some(element) left=None on_refused=Callback::new(|_| ()) /> }.into_any()
 }
 
 /// A word of one thing, chosen from what `options` gives.

@@ -29,12 +29,7 @@ pub fn problem(store: Store, fault: DocumentError) -> AnyView {
     let place = store.bundle.with_untracked(|bundle| place(bundle, fault.field()));
     let words = fault_words(&fault, store.units.get());
     let link = place.map(|place| {
-        let go = act(move || {
-            route::go(&format!("/{}", place.screen.path()));
-            let element = place.element.clone();
-            // The other screen must be there first.
-            frame::until(FRAMES_FOR_A_SCREEN, move || page::go_to(&element));
-        });
+        let go = act(move || go_to_field(place.screen, place.element.clone()));
         view! { <button type="button" on:click=go>"Go to the field"</button> }
     });
     view! {
@@ -45,6 +40,13 @@ pub fn problem(store: Store, fault: DocumentError) -> AnyView {
         </section>
     }
     .into_any()
+}
+
+/// Goes to a field on a screen, by the id of its element.
+pub fn go_to_field(screen: Screen, element: String) {
+    route::go(&format!("/{}", screen.path()));
+    // The other screen must be there first.
+    frame::until(FRAMES_FOR_A_SCREEN, move || page::go_to(&element));
 }
 
 /// A fault of the data in the user's words and units.

@@ -35,7 +35,7 @@ pub fn WhatIfPanel() -> impl IntoView {
 }
 
 /// Ids of what is on board.
-fn on_board(store: Store) -> Vec<String> {
+pub fn on_board(store: Store) -> Vec<String> {
     let items = store.with_setup(|setup| {
         setup.load.iter().filter(|load| load.on).map(|load| load.item.clone()).collect::<Vec<_>>()
     });

@@ -9,6 +9,7 @@ mod headline;
 pub mod keys;
 mod offline;
 mod opening;
+mod refused;
 mod saving;
 mod view_state;
 
@@ -17,6 +18,7 @@ pub use demo::{demo_bundle, is_invented};
 pub use headline::{Headline, flight_of};
 pub use offline::Offline;
 pub use opening::{Opened, everything_readable};
+pub use refused::Refused;
 pub use saving::Saving;
 
 use leptos::prelude::*;
@@ -44,6 +46,8 @@ pub struct Store {
     pub units: RwSignal<Units>,
     /// Changes laid over the open setup, not saved.
     pub what_if: RwSignal<WhatIf>,
+    /// Fields whose text is not used.
+    pub refused: RwSignal<Vec<Refused>>,
     /// How the keeping goes.
     pub saving: RwSignal<Saving>,
     /// Texts of earlier that could not be read.
@@ -79,6 +83,7 @@ impl Store {
             open: Memo::new(open),
             units: RwSignal::new(opened.view.units),
             what_if: RwSignal::new(WhatIf::default()),
+            refused: RwSignal::new(Vec::new()),
             saving: RwSignal::new(Saving::Kept),
             rescued: RwSignal::new(opened.rescued),
             broken: RwSignal::new(opened.aside),

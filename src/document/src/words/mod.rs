@@ -4,15 +4,17 @@
 
 pub mod checks;
 pub mod contingency;
+pub mod counts_with;
 mod entry_fault;
 pub mod keeping;
 pub mod labels;
 mod sentences;
+pub mod way_out;
 pub mod what_if;
 
 pub use entry_fault::range_words;
 pub use labels::{help, label};
 pub use sentences::{
-    evidence, flight_limit, land_by, leg_name, lower_first, meter_place, no_flight, outcome, refusal,
-    sentence, thrust_limit,
+    evidence, flight_limit, gust_below_wind, land_by, leg_name, lower_first, meter_place, no_flight, outcome,
+    refusal, sentence, thrust_limit,
 };

@@ -11,6 +11,7 @@ use liftmargin_core::{card::Outcome, constants::STANDARD_GRAVITY_M_S2};
 use uom::si::{f64::Mass, mass::kilogram};
 
 use super::labels::label;
+use crate::model::Site;
 use crate::present::answer::{self, Toward, stepped};
 use crate::present::entry::EntryFault;
 use crate::present::unit::Unit;
@@ -198,4 +199,15 @@ pub fn evidence(evidence: &Evidence, units: Units) -> String {
             )
         }
     }
+}
+
+/// A gust below the mean wind, and what counts instead; none where they fit.
+pub fn gust_below_wind(site: &Site, units: Units) -> Option<String> {
+    let [gust, wind] = [site.gust_m_s, site.wind_m_s].map(|m_s| {
+        let unit = units.get(Choice::Speed);
+        stepped(m_s, unit, if unit == Unit::MetrePerSecond { 0.5 } else { 1.0 }, Toward::Up, units)
+    });
+    (site.gust_m_s < site.wind_m_s).then(|| {
+        format!("{}: the gust ({gust}) is below the mean wind. Counting with a gust of {wind}.", site.name)
+    })
 }

@@ -38,6 +38,7 @@ pub fn by_how_much(more_kg: f64, units: Units) -> String {
     format!("{way} by {}", mass(more_kg.abs(), units))
 }
 
-fn mass(kg: f64, units: Units) -> String {
+/// A mass of an item, "1.20 kg".
+pub fn mass(kg: f64, units: Units) -> String {
     stepped(kg, units.get(Choice::Mass), 0.01, Toward::Nearest, units).to_string()
 }

@@ -1,5 +1,8 @@
 //! The what-if as a screen edits it: what becomes of each thing on board, what comes on top.
 
+use crate::model::numbers::ITEM_MASS;
+use crate::model::{Bundle, Item};
+use crate::record::Record;
 use crate::whatif::{Change, WhatIf};
 
 /// What becomes of an item on board.
@@ -94,4 +97,43 @@ pub fn set_extra_mass(what_if: &mut WhatIf, mass_kg: Option<f64>, position_m: [f
     if let Some(mass_kg) = mass_kg.filter(|mass_kg| *mass_kg > 0.0) {
         what_if.changes.push(Change::ExtraMass { mass_kg, position_m });
     }
+}
+
+/// What is flown in the place of an item on board; none where it is left.
+pub fn flown(what_if: &WhatIf, item: &str) -> Option<String> {
+    match becomes(what_if, item) {
+        Becomes::AsSaved => Some(item.to_owned()),
+        Becomes::Left => None,
+        Becomes::Other(other) => Some(other),
+    }
+}
+
+/// By how much what is flown in the place of an item is heavier than saved, kg.
+pub fn heavier_kg(bundle: &Bundle, what_if: &WhatIf, item: &str) -> f64 {
+    let more = flown(what_if, item).and_then(|flown| {
+        let (_, saved) = Item::find(bundle, &flown)?;
+        Some(mass_kg(what_if, &flown)? - saved.mass_kg)
+    });
+    more.unwrap_or_default()
+}
+
+/// Makes what is flown in the place of an item heavier by a step (lighter by a negative one). Nothing changes where
+/// the mass would leave its range; back at the saved mass, nothing is changed any more.
+pub fn step_mass(bundle: &Bundle, what_if: &mut WhatIf, item: &str, step_kg: f64) {
+    let Some(flown) = flown(what_if, item) else { return };
+    let Some((_, saved)) = Item::find(bundle, &flown) else { return };
+    let mass = mass_kg(what_if, &flown).unwrap_or(saved.mass_kg) + step_kg;
+    if ITEM_MASS.number.check(mass).is_ok() {
+        let is_saved = (mass - saved.mass_kg).abs() < 1e-6;
+        set_mass(what_if, &flown, (!is_saved).then_some(mass));
+    }
+}
+
+/// What can take the place of an item: the others of its kind, lightest first.
+pub fn others_of_its_kind<'a>(bundle: &'a Bundle, item: &str) -> Vec<&'a Item> {
+    let kind = Item::find(bundle, item).map(|(_, item)| item.kind.as_str());
+    let is_other = |other: &&Item| other.id != item && Some(other.kind.as_str()) == kind;
+    let mut others: Vec<&Item> = bundle.items.iter().filter(is_other).collect();
+    others.sort_by(|one, other| one.mass_kg.total_cmp(&other.mass_kg));
+    others
 }

@@ -1,14 +1,14 @@
 //! Rotors and balance: each rotor's load, one rotor stopped by touch, how far to slide a thing to balance.
 
 use leptos::prelude::*;
-use liftmargin_core::card::{Card, Setup};
-use liftmargin_core::frame::{Place, RotorOut, RotorRole, Spin, rotor_out};
+use liftmargin_core::card::{Card, Setup, rotors_stopped};
+use liftmargin_core::frame::{Place, RotorOut, RotorRole, Spin, rotor_out, stopped as rotor_stopped};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::mass::{mass_notes, slide_to_balance};
 use liftmargin_core::propulsion::OperatingPoint;
 use liftmargin_core::units::Ratio;
 use liftmargin_document::model::{self, Bundle};
-use liftmargin_document::present::{Units, answer};
+use liftmargin_document::present::{Units, answer, rotors_left};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{Movable, movables};
 use liftmargin_document::whatif;
@@ -19,7 +19,7 @@ use uom::si::length::meter;
 use super::super::card::{card_of, setup_of};
 use super::Section;
 use crate::live::{live, text};
-use crate::parts::{ChoiceField, Plan, ROTOR, RotorPlan, RotorSpot};
+use crate::parts::{ChoiceField, Plan, ROTOR, RotorPlan, RotorSpot, Table};
 use crate::platform::page;
 use crate::store::{Answer, Store};
 
@@ -44,6 +44,7 @@ pub fn RotorsSection() -> impl IntoView {
             {live(move || seen(store, answer, |card, setup| plan(card, setup, stopped, store.units.get())))}
             <ChoiceField label="Rotor stopped (or touch it)" options=Box::new(rotors) value=chosen
                 on_change=Callback::new(move |key: String| stopped.set(key.parse().ok())) />
+            {live(move || remaining(store, answer, stopped.get()))}
             {live(move || seen(store, answer, |card, _| balance(card, store.units.get())))}
             <ChoiceField label="Slide this to balance" options=Box::new(choices) value=text(move || moved.get().to_string())
                 on_change=Callback::new(move |key: String| moved.set(key.parse().unwrap_or_default())) />
@@ -94,6 +95,30 @@ fn plan(card: &Card, setup: &Setup, stopped: RwSignal<Option<usize>>, units: Uni
         <p data-figure="rotor-out" data-capability=out.map(capability) role="status">{words}</p>
     }
     .into_any()
+}
+
+/// What each remaining rotor does with one stopped, once the fingers rest.
+fn remaining(store: Store, answer: Answer, stopped: Option<usize>) -> Option<AnyView> {
+    let failed = stopped?;
+    let track = answer.shown(store);
+    track.settled.get()?;
+    let units = store.units.get();
+    let left = track.ready.with(|ready| {
+        let ready = ready.as_ref()?.as_ref().ok()?;
+        let (setup, site) = ready.as_ref();
+        let out = rotors_stopped(setup, site, &rotor_stopped(&setup.airframe.layout, &[failed])).ok()?;
+        rotors_left(&out, setup, units)
+    })?;
+    let head = ["Rotor", "Holds up", "Throttle", "Current"].map(str::to_owned).to_vec();
+    let rows = left.rows.into_iter().map(|row| row.to_vec()).collect();
+    let caption = format!("With rotor {} stopped, on set in still air.", failed + 1);
+    let view = view! {
+        <div data-figure="rotors-left">
+            <Table caption head rows />
+            <p>{left.sentence}</p>
+        </div>
+    };
+    Some(view.into_any())
 }
 
 fn capability(out: RotorOut) -> &'static str {

@@ -1,6 +1,7 @@
 //! Card: one setup, here, now.
 
 mod contingency;
+mod counted;
 mod flight_plot;
 mod head;
 mod share;
@@ -13,13 +14,17 @@ use liftmargin_core::card::{Card, Judgement, Setup};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_document::DocumentError;
 use liftmargin_document::present::{Standing, Units};
+use liftmargin_document::words::way_out::notes as words_of_checks;
 
 use self::contingency::{ContingencyAnswer, WarmAdvice};
+use self::counted::CountedLine;
 use self::flight_plot::FlightPlot;
 use self::head::head;
 use self::share::ShareAnswer;
 use self::words::{Assumptions, SafetyWords};
 use super::build::SetupChoice;
+use super::heavier::HeavierSheet;
+use super::refused_band::RefusedBand;
 use super::what_if::WhatIfPanel;
 use crate::live::{live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
@@ -37,7 +42,10 @@ pub fn CardScreen() -> impl IntoView {
             <h1 class="only-read">"Card"</h1>
             {live_while(none, no_setup)}
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
+            {live_while(move || !none(), || view! { <HeavierSheet /> })}
+            <RefusedBand />
             {head(store, track)}
+            {live_while(move || !none(), || view! { <CountedLine /> })}
             {live(move || view! { <WarmAdvice track=track.get() /> })}
             {live_while(move || !none(), || view! { <WhatIfPanel /> })}
             <Below />
@@ -118,11 +126,16 @@ fn Below() -> impl IntoView {
 
 /// All checks, once the fingers rest: the verdict above follows every keystroke.
 fn checks(track: Track, units: Units) -> Option<AnyView> {
-    let judged = judged(track, track.settled.get()?.as_ref());
+    let card = track.settled.get()?;
+    let judged = judged(track, &card);
+    let speeds = track.contingencies.with(|there| there.as_ref().and_then(|there| there.speeds));
+    let transit = setup_of(track, |setup| setup.profile.transit_airspeed)?;
+    let state_of = |kind| judged.checks.iter().find(|check| check.kind == kind).map(|check| check.state);
+    let notes = words_of_checks(&card, state_of, transit, speeds.as_ref(), units);
     let view = view! {
         <section>
             <h2>"All checks"</h2>
-            <CheckList checks=judged.checks units />
+            <CheckList checks=judged.checks notes units />
         </section>
     };
     Some(view.into_any())

@@ -1,0 +1,84 @@
+//! What a card counts with, in one line: each part with the field that it comes from.
+
+use crate::model::{Airframe, Bundle, Pack, PackRef, PackString, PackType, Setup, Site, entered_once};
+use crate::present::answer::{Toward, stepped};
+use crate::present::unit::Unit;
+use crate::present::units::{Choice, Units};
+use crate::record::Record;
+
+/// One part of the line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CountedWith {
+    /// "Wind 4.0 m/s, gust 7.0 m/s".
+    pub words: String,
+    /// The list of the record that holds it.
+    pub list: &'static str,
+    /// The record.
+    pub id: String,
+    /// The path of the field in it.
+    pub path: &'static str,
+}
+
+/// What the card of a setup counts with; nothing for what is not chosen yet.
+pub fn counts_with(bundle: &Bundle, setup: &Setup, units: Units) -> Vec<CountedWith> {
+    let of_setup = |path, words| CountedWith { words, list: "setups", id: setup.id.clone(), path };
+    let mut parts = Vec::new();
+    if let Some((_, site)) = Site::find(bundle, &setup.site) {
+        let of_site = |path, words| CountedWith { words, list: "sites", id: site.id.clone(), path };
+        let speed = |m_s| shown(m_s, Choice::Speed, 0.5, units);
+        parts.push(of_setup("site", site.name.clone()));
+        // As core does: a gust below the wind is the wind.
+        let gust_m_s = site.gust_m_s.max(site.wind_m_s);
+        parts.push(of_site("wind_m_s", format!("wind {}, gust {}", speed(site.wind_m_s), speed(gust_m_s))));
+    }
+    let length = |m| shown(m, Choice::Distance, 1.0, units);
+    let place = &setup.profile;
+    parts.push(of_setup(
+        "profile.distance_m",
+        format!("{} away, {} up", length(place.distance_m), length(place.height_m)),
+    ));
+    if let Some((_, airframe)) = Airframe::find(bundle, &setup.airframe) {
+        parts.push(of_setup("airframe", airframe.name.clone()));
+    }
+    parts.extend(entered_once(&setup.supply.strings).into_iter().map(|alike| {
+        let strings =
+            if alike.count == 1 { "1 string".to_owned() } else { format!("{} strings", alike.count) };
+        of_setup("supply", format!("{strings} of {}", string_words(bundle, &alike.string, units)))
+    }));
+    parts
+}
+
+/// "2 × Six cells, as warm as the air, full".
+fn string_words(bundle: &Bundle, string: &PackString, units: Units) -> String {
+    let name = |pack: &PackRef| match pack {
+        PackRef::Type(id) => PackType::find(bundle, id).map(|(_, there)| there.name.clone()),
+        PackRef::Pack(id) => Pack::find(bundle, id).map(|(_, there)| there.name.clone()),
+    };
+    let names: Vec<String> = string
+        .packs
+        .iter()
+        .map(|pack| name(pack).unwrap_or_else(|| "a pack to be chosen".to_owned()))
+        .collect();
+    let alike = names.chunk_by(PartialEq::eq);
+    let packs: Vec<String> = alike
+        .filter_map(|same| match same {
+            [one] => Some(one.clone()),
+            [one, ..] => Some(format!("{} × {one}", same.len())),
+            [] => None,
+        })
+        .collect();
+    let packs = if packs.is_empty() { "no pack".to_owned() } else { packs.join(" + ") };
+    let temperature = string.temperature_c.map_or_else(
+        || "as warm as the air".to_owned(),
+        |celsius| shown(Unit::Celsius.to_si(celsius), Choice::Temperature, 1.0, units),
+    );
+    let charge = string.rest_cell_voltage_v.map_or_else(
+        || "full".to_owned(),
+        |volt| format!("{} a cell", stepped(volt, Unit::Volt, 0.01, Toward::Down, units)),
+    );
+    format!("{packs}, {temperature}, {charge}")
+}
+
+fn shown(si: f64, choice: Choice, step: f64, units: Units) -> String {
+    stepped(si, units.get(choice), step, Toward::Nearest, units).to_string()
+}
