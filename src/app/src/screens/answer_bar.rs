@@ -17,9 +17,12 @@ pub fn AnswerBar() -> impl IntoView {
     let answer = Answer::here();
     let standing = memo(move || standing_of(answer.shown(store)));
     let state = memo(move || standing.with(|standing| standing.as_ref().map_or(State::No, |is| is.state)));
-    let word = move || match standing.with(Option::is_none) {
-        true => "No answer yet".to_owned(),
-        false => state_word(state.get()).to_owned(),
+    let word = move || {
+        if standing.with(Option::is_none) {
+            "No answer yet".to_owned()
+        } else {
+            state_word(state.get()).to_owned()
+        }
     };
     let of = move |words: fn(&Standing, Store) -> String| {
         text(move || standing.with(|is| is.as_ref().map_or_else(|| "none".to_owned(), |is| words(is, store))))
