@@ -15,6 +15,11 @@ export function toNumber(text: string): number {
     return Number(found[0].replaceAll("\u202f", "").replace("−", "-").replace(",", "."));
 }
 
+/** The figures that stay: the first ones are from a few flights alone and more cautious. */
+export async function settled(page: Page): Promise<void> {
+    await expect(page.getByRole("region", { name: "The answer", exact: true })).toHaveAttribute("aria-busy", "false");
+}
+
 /** Seconds of "9 min 40 s". */
 export async function seconds(page: Page, name: string): Promise<number> {
     await expect(figure(page, name)).toHaveText(/\d/);

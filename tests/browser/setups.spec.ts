@@ -2,12 +2,13 @@ import { expect, test } from "./fixtures";
 import { choose, goTo, kept, open, press, type, unfold } from "./act";
 import { demo, first, second } from "./demo";
 import { button, field, figure, list, note } from "./find";
-import { number, sound } from "./see";
+import { settled, number, sound } from "./see";
 
 test("two setups: switching shows each one's own figures and is kept", async ({ page }) => {
     await open(page, "card");
     await expect(list(page, "Setup")).toHaveValue(first.id);
     const mass = await number(page, "all-up-mass");
+    await settled(page);
     const landBy = await number(page, "land-by");
     await choose(page, "Setup", second.name);
     await expect.poll(() => number(page, "all-up-mass")).not.toBe(mass);

@@ -2,10 +2,11 @@ import { expect, test } from "./fixtures";
 import { choose, kept, open, press, records, type, unfold } from "./act";
 import { first, heavierLens, lens } from "./demo";
 import { change, figure, list } from "./find";
-import { number, seconds, toNumber, toSeconds } from "./see";
+import { number, seconds, settled, toNumber, toSeconds } from "./see";
 
 test("a heavier lens: the minutes fall, the saved setup stays", async ({ page }) => {
     await open(page, "card");
+    await settled(page);
     const minutes = await seconds(page, "flight-time");
     const mass = await number(page, "all-up-mass");
     await unfold(page, "What if");
@@ -53,6 +54,7 @@ test("a what-if kept is a new setup, the old one stays", async ({ page }) => {
 test("a heavier lens in three touches on a phone; the band on every screen; nothing saved unasked", async ({ page }) => {
     await page.setViewportSize({ width: 390, height: 844 });
     await open(page, "card");
+    await settled(page);
     const landBy = await number(page, "land-by");
     const sheet = page.locator('[data-sheet="heavier"]');
     await sheet.locator("summary").click();

@@ -4,6 +4,7 @@ use liftmargin_core::air::Site;
 use liftmargin_core::card::{Prepared, Setup};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
+use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::present::{Headline, Units, answer, by_meter, flight_of, turn_back_lines};
 use liftmargin_document::{open_strict, resolve};
 use proptest::prelude::*;
@@ -24,7 +25,7 @@ fn agrees(setup: &Setup, site: &Site) -> bool {
     let Some(flight) = flight_of(&card) else { return false };
     let sampler = prepared.sampler(&Uncertainty::for_airframe(&setup.airframe), 1).expect("in range");
     let cautious = sampler.and_then(|sampler| sampler.cautious(24)).expect("a flight has samples");
-    let headline = Headline::new(&card, Some(&cautious), true).expect("flies");
+    let headline = Headline::new(&card, Some(&cautious), None, true).expect("flies");
     let (land_by, turn_back) = (headline.land_by.expect("fresh"), headline.turn_back.expect("fresh"));
     let lines = by_meter(flight, headline).expect("fresh");
     let own = lines.iter().find(|line| line.is_on_board).expect("the meter on board is one of them");
@@ -44,7 +45,7 @@ fn agrees(setup: &Setup, site: &Site) -> bool {
         rows[2].turn_back[1].filter(|_| setup.profile.distance.value > 0.0 && site.wind.value > 0.0);
     if let Some(planned) = planned {
         assert_eq!(shown(planned.typical), shown(flight.marks.turn_back));
-        let either = [shown(turn_back), shown(Default::default())];
+        let either = [shown(turn_back), shown(ElectricCharge::default())];
         assert!(either.contains(&shown(planned.cautious)), "{planned:?} {headline:?}");
     }
     true

@@ -68,13 +68,10 @@ pub fn files(page: &[u8]) -> Result<Vec<(&'static str, Vec<u8>)>> {
         lines(&|name, value| format!("  Header set {name} \"{value}\"\n"))
     );
     // A block of types stands in place of all that were known before, so it names every one.
-    let types: String = ENDINGS
-        .iter()
-        .map(|ending| {
-            let mime = mime(Some(ending));
-            format!("  {} {ending};\n", mime.split(';').next().unwrap_or(mime))
-        })
-        .collect();
+    let types = ENDINGS.iter().fold(String::new(), |all, ending| {
+        let mime = mime(Some(ending));
+        all + "  " + mime.split(';').next().unwrap_or(mime) + " " + ending + ";\n"
+    });
     let nginx = format!(
         "# Inside the server block that serves this folder.\ntypes {{\n{types}}}\n{}\
          location ~ /(index\\.html|worker\\.js|manifest\\.webmanifest)?$ {{ expires -1; }}\n",

@@ -11,7 +11,7 @@ use liftmargin_document::words::contingency::{lost_string, speeds, warming};
 
 use crate::live::live;
 use crate::parts::Table;
-use crate::store::{Store, Track, flight_of, headline};
+use crate::store::{Store, Track, flight_of};
 
 /// What stands beside the answer, once the fingers rest.
 #[component]
