@@ -196,12 +196,13 @@ fn nearest_point(a: [f64; 3]) -> Option<[f64; 3]> {
     (square > TOLERANCE).then(|| a.map(|axis| axis / square))
 }
 
-/// The shortest λ with λ·a = λ·b = 1.
+/// The shortest λ with λ·a = λ·b = 1. By the cross product: levers all but opposite decide whether level can be held at
+/// all, and a difference of squares would lose them.
 fn pair_point(a: [f64; 3], b: [f64; 3]) -> Option<[f64; 3]> {
-    let (aa, ab, bb) = (dot(a, a), dot(a, b), dot(b, b));
-    let determinant = aa * bb - ab * ab;
-    (determinant > TOLERANCE).then(|| {
-        let (of_a, of_b) = ((bb - ab) / determinant, (aa - ab) / determinant);
+    let normal = cross(a, b);
+    let square = dot(normal, normal);
+    (square > TOLERANCE * TOLERANCE).then(|| {
+        let (of_a, of_b) = ((dot(b, b) - dot(a, b)) / square, (dot(a, a) - dot(a, b)) / square);
         core::array::from_fn(|axis| of_a * a[axis] + of_b * b[axis])
     })
 }
