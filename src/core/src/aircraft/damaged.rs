@@ -80,7 +80,8 @@ impl Trim<'_> {
         let mut in_wake = None;
         let mut greatest = Vec::with_capacity(airframe.layout.places.len());
         for (index, place) in airframe.layout.places.iter().enumerate() {
-            let has_upper_above = place.role == RotorRole::Lower && left(index - 1).value > 0.0;
+            let above = index.checked_sub(1).filter(|_| place.role == RotorRole::Lower);
+            let has_upper_above = above.is_some_and(|above| left(above).value > 0.0);
             let whole = match (has_upper_above, in_wake) {
                 (false, _) => alone,
                 (true, Some(known)) => known,
