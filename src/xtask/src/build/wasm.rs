@@ -36,7 +36,7 @@ pub fn build(care: Care) -> Result<App> {
         shell::cargo()
             .args(["build", "--profile", profile, "--target", TARGET])
             .args(package)
-            .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags()?),
+            .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags(care)?),
     )?;
 
     let built = shell::target().join(TARGET).join(profile).join("liftmargin-app.wasm");
@@ -76,15 +76,20 @@ pub fn build(care: Care) -> Result<App> {
 ///
 /// `erase_components`: views of few types, which is a tenth of what is loaded.
 /// Panic messages carry source paths: without the remapping the builder's own would be published, and the content hash
-/// would differ from machine to machine.
-fn flags() -> Result<String> {
+/// would differ from machine to machine. A quick build is published nowhere: without paths in its flags another worktree's
+/// compiled libraries serve it as well.
+fn flags(care: Care) -> Result<String> {
+    let erased = "--cfg=erase_components";
+    if care == Care::Quick {
+        return Ok(erased.to_owned());
+    }
     let cargo_home = match std::env::var_os("CARGO_HOME") {
         Some(home) => home.into(),
         None => std::env::home_dir().context("no home directory")?.join(".cargo"),
     };
     let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
     Ok(format!(
-        "--cfg=erase_components --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        "{erased} --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
         cargo_home.display(),
         compiler.trim(),
         shell::root().display()
