@@ -1,6 +1,7 @@
 //! Native tests: one binary, one module a topic.
 
 mod air;
+mod airborne;
 mod bench_files;
 mod bench_fit;
 mod by_meter;
@@ -19,6 +20,7 @@ mod estimate;
 mod fields;
 mod first_cautious;
 mod flight;
+mod flight_for_time;
 mod flight_properties;
 mod frame;
 mod frame_layouts;

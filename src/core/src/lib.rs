@@ -4,7 +4,7 @@
 //! and those before it (held by `tests/it/tidy.rs`):
 //!
 //! Ground: constants, keyed, units, input_range, input_error.
-//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → correction → spread → card.
+//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → correction → airborne → spread → card.
 
 pub mod constants;
 pub mod input_error;
@@ -13,6 +13,7 @@ mod keyed;
 pub mod units;
 
 pub mod air;
+pub mod airborne;
 pub mod aircraft;
 pub mod card;
 pub mod cell;

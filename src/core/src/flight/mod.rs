@@ -6,6 +6,7 @@
 
 mod breach;
 mod energy;
+mod for_time;
 mod longest;
 pub mod params;
 mod record;
@@ -15,6 +16,7 @@ mod string_lost;
 mod warm;
 
 pub use energy::{EnergyBalance, energy_balance};
+pub use for_time::{TimedFlight, UsedInFlight};
 pub use longest::{FlightTask, LongestFlight, fly, fly_brief, fly_with};
 pub use params::{
     BriefFlight, Extremes, Flight, FlightLimit, FlightSettings, LEG_DURATION, LEG_POWER, LEGS, MeterMarks,
