@@ -54,7 +54,7 @@ fn unit() -> PropulsionUnit {
 fn table(unit: &PropulsionUnit, rows: usize) -> BenchTable {
     let air_density = MassDensity::new::<kilogram_per_cubic_meter>(1.19);
     let voltage = ElectricPotential::new::<volt>(44.4);
-    let most = ceiling(unit, air_density, voltage, &Flow::still()).expect("a ceiling").point.thrust;
+    let most = ceiling(unit, air_density, voltage, &Flow::still(), None).expect("a ceiling").point.thrust;
     let row = |k: usize| {
         let wobble = 1.0 + 0.01 * (k as f64 * 2.4).sin();
         let thrust = most * (k as f64 / rows as f64);
@@ -85,13 +85,13 @@ fn propulsion(c: &mut Criterion) {
             b.iter(|| operate(black_box(&unit), air, thrust, black_box(&flow)));
         });
         c.bench_function(&format!("ceiling, {name}"), |b| {
-            b.iter(|| ceiling(black_box(&unit), air, bus, black_box(&flow)));
+            b.iter(|| ceiling(black_box(&unit), air, bus, black_box(&flow), None));
         });
         c.bench_function(&format!("operate pair, {name}"), |b| {
             b.iter(|| operate_pair(black_box(&unit), &coaxial, air, thrust, thrust, black_box(&flow)));
         });
         c.bench_function(&format!("pair ceiling, {name}"), |b| {
-            b.iter(|| pair_ceiling(black_box(&unit), &coaxial, air, bus, black_box(&flow)));
+            b.iter(|| pair_ceiling(black_box(&unit), &coaxial, air, bus, black_box(&flow), None));
         });
     }
     let declared = Declared {

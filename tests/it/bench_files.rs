@@ -122,7 +122,7 @@ fn without(rows: &[BenchRow], held: Option<usize>, given: Given, constant: Veloc
 /// Greatest thrust at the voltage of the row at full throttle, over its thrust, less 1.
 fn excess(fit: &Fit, full: &BenchRow) -> f64 {
     let density = MassDensity::new::<kilogram_per_cubic_meter>(1.2);
-    let most = ceiling(&fit.unit, density, full.voltage, &Flow::still()).expect("turns");
+    let most = ceiling(&fit.unit, density, full.voltage, &Flow::still(), None).expect("turns");
     (most.point.thrust / full.thrust).value - 1.0
 }
 
@@ -204,7 +204,7 @@ fn val_bench_thrust_ends_with_the_table() {
     let (rows, _) = whole(FILES[4].1);
     let part = fit(&table(rows[..9].to_vec()), &declared()).unwrap();
     let density = MassDensity::new::<kilogram_per_cubic_meter>(1.2);
-    let most = ceiling(&part.unit, density, rows[8].voltage * 1.1, &Flow::still()).unwrap();
+    let most = ceiling(&part.unit, density, rows[8].voltage * 1.1, &Flow::still(), None).unwrap();
     assert_eq!(most.ruled_by, ThrustLimit::BenchTable);
     assert_eq!(most.point.thrust, rows[8].thrust);
 }

@@ -16,7 +16,7 @@ use crate::propulsion::{amps, check, declared, density, force, share, unit, volt
 /// What a bench at `bus` volts would show of a unit, from equal steps of thrust; scatter by a fixed sequence.
 fn bench(unit: &PropulsionUnit, bus: f64, rows: usize, scatter: f64) -> BenchTable {
     let air_density = density(1.19);
-    let most = ceiling(unit, air_density, volts(bus), &Flow::still()).unwrap().point.thrust;
+    let most = ceiling(unit, air_density, volts(bus), &Flow::still(), None).unwrap().point.thrust;
     let mut state = 0x2545_f491_4f6c_dd1d_u64;
     let mut noise = || {
         // xorshift; uniform with the standard deviation asked for
@@ -177,7 +177,7 @@ fn a_table_short_of_full_throttle_fits_a_unit_that_works() {
             let ideal_w = row.thrust.value * (row.thrust.value / (2.0 * 1.2 * 0.114)).sqrt();
             assert!(ideal_w < 0.9 * point.shaft_power.value, "{pitch:?} {rpm_per_volt:?}");
         }
-        let most = ceiling(&fit.unit, table.air_density, rows[2].voltage, &Flow::still()).unwrap();
+        let most = ceiling(&fit.unit, table.air_density, rows[2].voltage, &Flow::still(), None).unwrap();
         assert!(most.point.thrust <= rows[2].thrust);
     }
 }
@@ -195,7 +195,7 @@ fn a_measured_row_at_full_throttle_wins_over_a_stated_constant() {
             [("all columns", only_full_throttle(table.clone())), ("no speed", no_speed(table.clone()))]
         {
             let fit = fit(&table, &declared).unwrap();
-            let most = ceiling(&fit.unit, table.air_density, full.voltage, &Flow::still()).unwrap();
+            let most = ceiling(&fit.unit, table.air_density, full.voltage, &Flow::still(), None).unwrap();
             check(what, most.point.thrust.value, full.thrust.value, 0.03);
             let doubted =
                 fit.notes.iter().any(|note| matches!(note, FitNote::VelocityConstantDoubtful { .. }));

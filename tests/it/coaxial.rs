@@ -139,7 +139,7 @@ proptest! {
     fn prop_ceilings_of_a_pair_hold(bus in 25.0..55.0f64, spacing in 0.02..0.5f64) {
         let unit = unit(-0.1);
         let bus = ElectricPotential::new::<volt>(bus);
-        let (upper, lower) = pair_ceiling(&unit, &pair_at(spacing), air(), bus, &Flow::still()).unwrap();
+        let (upper, lower) = pair_ceiling(&unit, &pair_at(spacing), air(), bus, &Flow::still(), None).unwrap();
         prop_assert!(lower.point.thrust < upper.point.thrust);
         let (a, b) = operate_pair(&unit, &pair_at(spacing), air(), upper.point.thrust, lower.point.thrust, &Flow::still()).unwrap();
         for point in [a, b] {

@@ -89,7 +89,7 @@ fn estimate_is_flagged_and_wide() {
     // At least what the public bench data show across makes: ±11 %.
     assert!(matches!(estimated.evidence, Evidence::Estimate { .. }));
     assert!(estimated.evidence.power_spread().value >= 0.11);
-    let most = ceiling(&estimated, density(1.1), volts(44.4), &Flow::still()).unwrap();
+    let most = ceiling(&estimated, density(1.1), volts(44.4), &Flow::still(), None).unwrap();
     assert!(most.point.thrust.value > 20.0, "{most:?}");
     stated.velocity_constant = None;
     assert_eq!(estimate(&stated).unwrap_err().field(), "velocity_constant");
@@ -112,7 +112,7 @@ fn lower_rotor_of_a_pair_works_harder() {
             PairRule::EqualDuty => check("duty", below.motor_voltage.value, above.motor_voltage.value, 1e-8),
         }
     }
-    let (upper, lower) = pair_ceiling(&unit, &coaxial, air, volts(44.4), &Flow::still()).unwrap();
+    let (upper, lower) = pair_ceiling(&unit, &coaxial, air, volts(44.4), &Flow::still(), None).unwrap();
     assert!(lower.point.thrust < upper.point.thrust);
 }
 
@@ -121,10 +121,10 @@ fn too_little_voltage_or_current_is_a_typed_cannot() {
     let mut weak = unit(0.0);
     weak.motor.no_load_current = amps(19.0);
     weak.motor.resistance = ElectricalResistance::new::<ohm>(1.0);
-    let refusal = ceiling(&weak, density(1.0), volts(15.0), &Flow::still()).unwrap_err();
+    let refusal = ceiling(&weak, density(1.0), volts(15.0), &Flow::still(), None).unwrap_err();
     assert_eq!(refusal.field(), "bus_voltage");
     weak.motor.current_limit = amps(15.0);
-    let refusal = ceiling(&weak, density(1.0), volts(50.0), &Flow::still()).unwrap_err();
+    let refusal = ceiling(&weak, density(1.0), volts(50.0), &Flow::still(), None).unwrap_err();
     assert_eq!(refusal.field(), "motor_current_limit");
 }
 
@@ -148,7 +148,7 @@ fn performance_says_what_operate_says_and_how_far_off() {
     for unit in [measured, estimated] {
         let at = |flow: &Flow| performance(&unit, density(1.1), force(60.0), flow, volts(44.4)).unwrap();
         let point = operate(&unit, density(1.1), force(60.0), &still).unwrap();
-        let most = ceiling(&unit, density(1.1), volts(44.4), &still).unwrap();
+        let most = ceiling(&unit, density(1.1), volts(44.4), &still, None).unwrap();
         let (here, rising) = (at(&still), at(&climb));
         assert_eq!((here.bus_power.value, here.speed.value), (point.bus_power, point.speed));
         assert_eq!((here.greatest_thrust.value, here.ruled_by), (most.point.thrust, most.ruled_by));
@@ -226,7 +226,7 @@ proptest! {
     ) {
         let mut unit = unit(-0.15);
         unit.controller.current_limit = amps(limit);
-        if let Ok(most) = ceiling(&unit, density(kg_m3), volts(bus), &flow) {
+        if let Ok(most) = ceiling(&unit, density(kg_m3), volts(bus), &flow, None) {
             let (duty, current) = (most.point.duty(volts(bus)).value, most.point.motor_current.value);
             prop_assert!(duty <= 1.0 && current <= limit, "{most:?}");
             match most.ruled_by {
@@ -254,8 +254,8 @@ proptest! {
         for flow in [Flow::still(), flow] {
             let mut points = Vec::new();
             points.extend(operate(&unit, density(kg_m3), force(thrust), &flow));
-            points.extend(ceiling(&unit, density(kg_m3), volts(bus), &flow).map(|most| most.point));
-            if let Ok((upper, lower)) = pair_ceiling(&unit, &coaxial, density(kg_m3), volts(bus), &flow) {
+            points.extend(ceiling(&unit, density(kg_m3), volts(bus), &flow, None).map(|most| most.point));
+            if let Ok((upper, lower)) = pair_ceiling(&unit, &coaxial, density(kg_m3), volts(bus), &flow, None) {
                 points.extend([upper.point, lower.point]);
             }
             if let Ok((upper, lower)) = split_pair(&unit, &coaxial, density(kg_m3), force(thrust), &flow, PairRule::BalancedTorque)

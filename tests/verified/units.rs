@@ -67,7 +67,7 @@ fn bench() -> Vec<Line> {
             if row.thrust > 0.2 * full.thrust {
                 power.push(Pair { theirs: row.current.value, ours: (point.bus_power / row.voltage).value });
             }
-            let most = ceiling(&unit, kg_m3(1.2), full.voltage, &Flow::still()).expect("turns");
+            let most = ceiling(&unit, kg_m3(1.2), full.voltage, &Flow::still(), None).expect("turns");
             if held + 1 < rows.len() {
                 greatest.push(Pair { theirs: full.thrust.value, ours: most.point.thrust.value });
             }

@@ -75,7 +75,7 @@ impl Trim<'_> {
         thrust_left: &[Ratio],
     ) -> Result<Vec<Force>, InputError> {
         let (airframe, still) = (self.airframe(), Flow::still());
-        let alone = ceiling(&airframe.unit, density, bus_voltage, &still)?.point.thrust;
+        let alone = ceiling(&airframe.unit, density, bus_voltage, &still, None)?.point.thrust;
         let left = |index: usize| thrust_left.get(index).copied().unwrap_or_else(|| Ratio::from(1.0));
         let mut in_wake = None;
         let mut greatest = Vec::with_capacity(airframe.layout.places.len());
@@ -87,7 +87,7 @@ impl Trim<'_> {
                 (true, Some(known)) => known,
                 (true, None) => {
                     let (_, lower) =
-                        pair_ceiling(&airframe.unit, self.coaxial(), density, bus_voltage, &still)?;
+                        pair_ceiling(&airframe.unit, self.coaxial(), density, bus_voltage, &still, None)?;
                     *in_wake.insert(lower.point.thrust)
                 }
             };

@@ -43,6 +43,8 @@ pub struct LevelCeiling {
     pub ruled_by: ThrustLimit,
     /// Power from the bus with every rotor at its ceiling.
     pub full_power: Power,
+    /// Thrust of a rotor, or of the upper and the lower one of a pair, at its ceiling.
+    pub(super) of_rotors: (Force, Option<Force>),
 }
 
 impl<'a> Trim<'a> {
@@ -165,7 +167,8 @@ impl<'a> Trim<'a> {
         Ok(points)
     }
 
-    /// Greatest level thrust at a bus voltage and a climb rate: the first rotor (or pair) at its ceiling ends it.
+    /// Greatest level thrust at a bus voltage and a climb rate: the first rotor (or pair) at its ceiling ends it. Sought
+    /// first `near` one of this trim that is known for a like state.
     ///
     /// # Errors
     /// `InputError` from the propulsion unit.
@@ -174,15 +177,19 @@ impl<'a> Trim<'a> {
         density: MassDensity,
         bus_voltage: ElectricPotential,
         climb_rate: Velocity,
+        near: Option<&LevelCeiling>,
     ) -> Result<LevelCeiling, InputError> {
         let flow = Flow::climb(climb_rate);
         let unit = &self.airframe.unit;
+        let near = near.map(|near| near.of_rotors);
         let (single, pair) = if self.stations().any(|(_, lower)| lower.is_some()) {
-            let (upper, lower) = pair_ceiling(unit, &self.coaxial, density, bus_voltage, &flow)?;
+            let near = near.and_then(|(upper, lower)| Some((upper, lower?)));
+            let (upper, lower) = pair_ceiling(unit, &self.coaxial, density, bus_voltage, &flow, near)?;
             (upper, Some(lower))
         } else {
-            (ceiling(unit, density, bus_voltage, &flow)?, None)
+            (ceiling(unit, density, bus_voltage, &flow, near.map(|near| near.0))?, None)
         };
+        let of_rotors = (single.point.thrust, pair.map(|lower| lower.point.thrust));
         let mut level: Option<LevelCeiling> = None;
         let mut full_power = Power::default();
         for (upper, lower) in self.stations() {
@@ -193,13 +200,13 @@ impl<'a> Trim<'a> {
                 below.map_or(single.point.bus_power, |low| single.point.bus_power + low.point.bus_power);
             if share.value > 0.0 && level.is_none_or(|known| thrust / share < known.thrust) {
                 let ruled_by = below.map_or(single.ruled_by, |low| low.ruled_by);
-                level = Some(LevelCeiling { thrust: thrust / share, ruled_by, full_power });
+                level = Some(LevelCeiling { thrust: thrust / share, ruled_by, full_power, of_rotors });
             }
         }
         // Shares sum to one, so some rotor carries; the fallback keeps core free of panics.
-        let level =
-            level.unwrap_or(LevelCeiling { thrust: Force::default(), ruled_by: single.ruled_by, full_power });
-        Ok(LevelCeiling { full_power, ..level })
+        let none =
+            LevelCeiling { thrust: Force::default(), ruled_by: single.ruled_by, full_power, of_rotors };
+        Ok(LevelCeiling { full_power, ..level.unwrap_or(none) })
     }
 
     /// Shares by station: a single rotor, or a pair as upper and lower.

@@ -25,19 +25,20 @@ pub(super) fn level_thrust(
     source: &Source,
     auxiliary: Power,
 ) -> Result<(LevelCeiling, ElectricPotential), InputError> {
-    let ceiling_at = |voltage| trim.ceiling(density, voltage, Velocity::default());
+    let ceiling_at =
+        |voltage, near: Option<&LevelCeiling>| trim.ceiling(density, voltage, Velocity::default(), near);
     let spare_w = |voltage: ElectricPotential, level: &LevelCeiling| {
         (voltage * (source.open_circuit - voltage) / source.resistance - level.full_power - auxiliary).value
     };
     if source.resistance.value <= 0.0 {
-        return Ok((ceiling_at(source.open_circuit)?, source.open_circuit));
+        return Ok((ceiling_at(source.open_circuit, None)?, source.open_circuit));
     }
     let mut high = source.open_circuit;
-    let at_high = ceiling_at(high)?;
+    let at_high = ceiling_at(high, None)?;
     let mut high_w = spare_w(high, &at_high);
     // Under the ceilings of the open circuit the bus stands lower than under those it then has.
     let mut low = source.voltage_at(at_high.full_power + auxiliary).unwrap_or(source.open_circuit / 2.0);
-    let at_low = ceiling_at(low)?;
+    let at_low = ceiling_at(low, Some(&at_high))?;
     let mut low_w = spare_w(low, &at_low);
     if low_w <= 0.0 {
         return Ok((at_low, low));
@@ -45,7 +46,7 @@ pub(super) fn level_thrust(
     let mut found = (at_low, low);
     for _ in 0..STEPS {
         let voltage = low + (high - low) * (low_w / (low_w - high_w));
-        found = (ceiling_at(voltage)?, voltage);
+        found = (ceiling_at(voltage, Some(&found.0))?, voltage);
         let spare = spare_w(voltage, &found.0);
         if spare.abs() < TOLERANCE_W {
             break;
@@ -61,25 +62,44 @@ pub(super) fn level_thrust(
 
 /// Climb rates are sought up to here; more is not asked of a camera lifter.
 const GREATEST_CLIMB_M_S: f64 = 12.0;
-const CLIMB_HALVINGS: usize = 7;
+const CLIMB_STEPS: usize = 7;
+/// Thrust beyond what is needed that ends the search, and the width that does.
+const SPARE_THRUST: f64 = 0.002;
+const NARROW_M_S: f64 = 0.05;
 
 /// Climb rate that a bus voltage leaves with `control_share` of the thrust kept for control; zero where it leaves
-/// none.
+/// none. `still` is the ceiling of this trim at that voltage without a climb.
 pub(super) fn greatest_climb_rate(
     trim: &Trim<'_>,
     density: MassDensity,
-    bus_voltage: ElectricPotential,
+    (still, bus_voltage): (&LevelCeiling, ElectricPotential),
     control_share: Ratio,
 ) -> Result<Velocity, InputError> {
     let needed = trim.weight() * (1.0 + control_share.value);
-    let (mut climbs, mut fails) = (0.0, GREATEST_CLIMB_M_S);
-    for _ in 0..CLIMB_HALVINGS {
-        let middle = 0.5 * (climbs + fails);
-        let level = trim.ceiling(density, bus_voltage, Velocity::new::<meter_per_second>(middle))?;
-        if level.thrust >= needed {
-            climbs = middle;
+    let mut near = *still;
+    let mut spare = |climb_m_s: f64| {
+        let rate = Velocity::new::<meter_per_second>(climb_m_s);
+        near = trim.ceiling(density, bus_voltage, rate, Some(&near))?;
+        Ok::<_, InputError>((near.thrust / needed).value - 1.0)
+    };
+    let (mut climbs, mut spare_there) = (0.0, (still.thrust / needed).value - 1.0);
+    if spare_there <= 0.0 {
+        return Ok(Velocity::default());
+    }
+    let (mut fails, mut lacks) = (GREATEST_CLIMB_M_S, -spare(GREATEST_CLIMB_M_S)?);
+    if lacks <= 0.0 {
+        return Ok(Velocity::new::<meter_per_second>(GREATEST_CLIMB_M_S));
+    }
+    for _ in 0..CLIMB_STEPS {
+        let between = climbs + (fails - climbs) * spare_there / (spare_there + lacks);
+        let found = spare(between)?;
+        if found >= 0.0 {
+            (climbs, spare_there, lacks) = (between, found, lacks / 2.0);
         } else {
-            fails = middle;
+            (fails, lacks, spare_there) = (between, -found, spare_there / 2.0);
+        }
+        if (0.0..SPARE_THRUST).contains(&found) || fails - climbs < NARROW_M_S {
+            break;
         }
     }
     Ok(Velocity::new::<meter_per_second>(climbs))

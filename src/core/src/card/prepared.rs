@@ -192,13 +192,13 @@ impl<'a> Prepared<'a> {
         end: &AtLandBy,
     ) -> Result<InFlight<'f>, InputError> {
         let control = self.thresholds.control_thrust_share;
-        let voltage = end.in_hand.level_voltage;
+        let still = (&end.in_hand.level, end.in_hand.level_voltage);
         Ok(InFlight {
             flight,
             thrust_to_weight: self.uncertainty.cautious_thrust_to_weight(end.in_hand.thrust_to_weight),
             hover_throttle: hover.throttle_at_land_by.map(|of| self.uncertainty.cautious_throttle(of)),
             wind: end.wind,
-            climb_rate: greatest_climb_rate(&self.trim, self.set_air.density, voltage, control)?,
+            climb_rate: greatest_climb_rate(&self.trim, self.set_air.density, still, control)?,
             rotor_out: end.rotor_out,
         })
     }

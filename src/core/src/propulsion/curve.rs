@@ -5,7 +5,7 @@
 use crate::input_error::InputError;
 use crate::propulsion::operate::UnitKernel;
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit};
-use crate::rotor::Flow;
+use crate::rotor::{Flow, Neighbour};
 use crate::units::{ElectricPotential, MassDensity, Ratio};
 
 /// One point of the curve.
@@ -28,10 +28,10 @@ pub fn curve(
     points: usize,
 ) -> Result<Vec<CurvePoint>, InputError> {
     let kernel = UnitKernel::new(unit, air_density, &Flow::still())?;
-    let most_n = kernel.ceiling(bus_voltage, None)?.point.thrust.value;
+    let most_n = kernel.ceiling(bus_voltage, Neighbour::None, None)?.point.thrust.value;
     (1..=points)
         .map(|k| {
-            let point = kernel.point(most_n * k as f64 / points as f64, None)?;
+            let point = kernel.point(most_n * k as f64 / points as f64, Neighbour::None)?;
             Ok(CurvePoint { point, duty: point.duty(bus_voltage) })
         })
         .collect()

@@ -16,8 +16,8 @@ use crate::input_error::InputError;
 use crate::input_error::{ThrustLimit, UnitFault};
 use crate::motor::{Drive, MotorKernel};
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling};
-use crate::propulsion::root::last_positive;
-use crate::rotor::{Flow, Partner, RotorKernel, RotorParams, Work};
+use crate::propulsion::root::{last_positive, last_positive_near};
+use crate::rotor::{Flow, Neighbour, Pair, PairFactors, RotorKernel, RotorParams, Work};
 use crate::units::{AngularVelocity, ElectricCurrent, ElectricPotential, Force, MassDensity, Power, Torque};
 
 /// The unit at a thrust in a flow. At zero thrust it stands still and draws nothing.
@@ -31,10 +31,11 @@ pub fn operate(
     thrust: Force,
     flow: &Flow,
 ) -> Result<OperatingPoint, InputError> {
-    UnitKernel::new(unit, air_density, flow)?.point(RotorParams::THRUST.check(thrust.value)?, None)
+    UnitKernel::new(unit, air_density, flow)?.point(RotorParams::THRUST.check(thrust.value)?, Neighbour::None)
 }
 
-/// The greatest thrust at a bus voltage under the current limits of motor and controller.
+/// The greatest thrust at a bus voltage under the current limits of motor and controller, sought first `near` one that is
+/// known for a like state.
 ///
 /// # Errors
 /// As `operate`; `InputError::Unit` where not even the smallest thrust is possible.
@@ -43,9 +44,13 @@ pub fn ceiling(
     air_density: MassDensity,
     bus_voltage: ElectricPotential,
     flow: &Flow,
+    near: Option<Force>,
 ) -> Result<ThrustCeiling, InputError> {
-    UnitKernel::new(unit, air_density, flow)?.ceiling(bus_voltage, None)
+    UnitKernel::new(unit, air_density, flow)?.ceiling(bus_voltage, Neighbour::None, near)
 }
+
+/// Voltage or current left at a ceiling, as a share of its limit.
+const TOLERANCE: f64 = 1e-9;
 
 /// A unit in given air and flow, parameters checked.
 #[derive(Debug, Clone, Copy)]
@@ -76,20 +81,22 @@ impl UnitKernel {
     }
 
     /// Rotor and motor at a thrust, not checked for validity.
-    pub(super) fn raw(&self, thrust_n: f64, partner: Option<Partner>) -> (Work, Drive) {
-        let work = self.rotor.work(thrust_n, self.density_kg_m3, self.axial_m_s, self.edgewise_m_s, partner);
+    pub(super) fn raw(&self, thrust_n: f64, neighbour: Neighbour) -> (Work, Drive) {
+        let work =
+            self.rotor.work(thrust_n, self.density_kg_m3, self.axial_m_s, self.edgewise_m_s, neighbour);
         if work.speed_rad_s <= 0.0 {
             return (work, Drive::default());
         }
         (work, self.motor.drive(work.torque_n_m(), work.speed_rad_s))
     }
 
-    pub(super) fn point(
-        &self,
-        thrust_n: f64,
-        partner: Option<Partner>,
-    ) -> Result<OperatingPoint, InputError> {
-        let (work, drive) = self.raw(thrust_n, partner);
+    /// Flow factors of upper and lower rotor at these thrusts.
+    pub(super) fn factors(&self, pair: Pair) -> PairFactors {
+        pair.factors(self.density_kg_m3 * self.rotor.area_m2(), self.axial_m_s)
+    }
+
+    pub(super) fn point(&self, thrust_n: f64, neighbour: Neighbour) -> Result<OperatingPoint, InputError> {
+        let (work, drive) = self.raw(thrust_n, neighbour);
         let work = work.checked()?;
         Ok(OperatingPoint {
             thrust: Force::new::<newton>(thrust_n),
@@ -102,35 +109,55 @@ impl UnitKernel {
         })
     }
 
+    /// The greatest thrust, sought first `near` one that is known for a like state.
     pub(super) fn ceiling(
         &self,
         bus_voltage: ElectricPotential,
-        partner: Option<Partner>,
+        neighbour: Neighbour,
+        near: Option<Force>,
     ) -> Result<ThrustCeiling, InputError> {
         let bus_v = PropulsionUnit::BUS_VOLTAGE.check(bus_voltage.value)?;
         let motor = &self.motor;
         let limit_a = motor.motor_limit_a.min(motor.controller_limit_a);
         let spare = |root_thrust: f64| {
-            let (_, drive) = self.raw(root_thrust * root_thrust, partner);
+            let (_, drive) = self.raw(root_thrust * root_thrust, neighbour);
             (1.0 - drive.voltage_v / bus_v, 1.0 - drive.current_a / limit_a)
         };
-        let fastest = self.rotor.static_thrust_n(motor.velocity_constant * bus_v, self.density_kg_m3);
+        let least_spare = |root_thrust: f64| {
+            let (voltage, current) = spare(root_thrust);
+            voltage.min(current)
+        };
+        if self.measured_n.is_finite() && least_spare(self.measured_n.max(0.0).sqrt()) >= 0.0 {
+            let thrust_n = RotorParams::THRUST.check(self.measured_n)?;
+            let point = self.point(thrust_n, neighbour)?;
+            return Ok(ThrustCeiling { point, ruled_by: ThrustLimit::BenchTable });
+        }
+        let known = near.and_then(|near| last_positive_near(near.value.sqrt(), TOLERANCE, least_spare));
+        let root = match known {
+            Some(root) => root,
+            None => self.sought(bus_voltage, &spare)?,
+        };
+        let (voltage_spare, current_spare) = spare(root);
+        let ruled_by =
+            if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
+        let thrust_n = RotorParams::THRUST.check(root * root)?;
+        Ok(ThrustCeiling { point: self.point(thrust_n, neighbour)?, ruled_by })
+    }
+
+    /// The root of the greatest thrust, from nothing known.
+    fn sought(
+        &self,
+        bus_voltage: ElectricPotential,
+        spare: &dyn Fn(f64) -> (f64, f64),
+    ) -> Result<f64, InputError> {
+        let no_thrust = |limit| InputError::Unit(UnitFault::NoThrust { limit, bus_voltage });
+        let fastest_rad_s = self.motor.velocity_constant * bus_voltage.value;
+        let fastest = self.rotor.static_thrust_n(fastest_rad_s, self.density_kg_m3);
         let least = 1e-4 * fastest.sqrt();
         let (voltage_spare, current_spare) = spare(least);
         if voltage_spare <= 0.0 || current_spare <= 0.0 {
-            let limit =
-                if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
-            return Err(InputError::Unit(UnitFault::NoThrust { limit, bus_voltage }));
-        }
-        if self.measured_n.is_finite() {
-            let (voltage, current) = spare(self.measured_n.max(0.0).sqrt());
-            if voltage >= 0.0 && current >= 0.0 {
-                let thrust_n = RotorParams::THRUST.check(self.measured_n)?;
-                return Ok(ThrustCeiling {
-                    point: self.point(thrust_n, partner)?,
-                    ruled_by: ThrustLimit::BenchTable,
-                });
-            }
+            let is_voltage = voltage_spare <= current_spare;
+            return Err(no_thrust(if is_voltage { ThrustLimit::BusVoltage } else { self.current_limit() }));
         }
         let mut most = 1.5 * fastest.sqrt();
         for _ in 0..8 {
@@ -140,16 +167,11 @@ impl UnitKernel {
             }
             most *= 2.0;
         }
-        let root = last_positive(least, most, 1e-9, |x| {
+        let least_spare = |x: f64| {
             let (voltage, current) = spare(x);
             voltage.min(current)
-        })
-        .ok_or(InputError::Unit(UnitFault::NoThrust { limit: ThrustLimit::BusVoltage, bus_voltage }))?;
-        let (voltage_spare, current_spare) = spare(root);
-        let ruled_by =
-            if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
-        let thrust_n = RotorParams::THRUST.check(root * root)?;
-        Ok(ThrustCeiling { point: self.point(thrust_n, partner)?, ruled_by })
+        };
+        last_positive(least, most, TOLERANCE, least_spare).ok_or(no_thrust(ThrustLimit::BusVoltage))
     }
 
     fn current_limit(&self) -> ThrustLimit {

@@ -8,7 +8,7 @@ use crate::input_error::InputError;
 use crate::propulsion::operate::UnitKernel;
 use crate::propulsion::params::{OperatingPoint, PropulsionUnit, ThrustCeiling};
 use crate::propulsion::root::last_positive;
-use crate::rotor::{CoaxialParams, Flow, Partner, RotorParams, spacing_over_radius};
+use crate::rotor::{CoaxialParams, Flow, Neighbour, Pair, PairFactors, PairSpacing, Partner, RotorParams};
 use crate::units::{ElectricPotential, Force, MassDensity};
 
 /// How a pair shares its thrust.
@@ -35,12 +35,12 @@ pub fn operate_pair(
     lower_thrust: Force,
     flow: &Flow,
 ) -> Result<(OperatingPoint, OperatingPoint), InputError> {
-    let kernel = UnitKernel::new(unit, air_density, flow)?;
-    let beside = PairSpacing::new(unit, *coaxial)?;
+    let pair = PairKernel::new(unit, *coaxial, air_density, flow)?;
     let upper_n = RotorParams::THRUST.check(upper_thrust.value)?;
     let lower_n = RotorParams::THRUST.check(lower_thrust.value)?;
-    let upper = kernel.point(upper_n, Some(beside.lower(lower_n)))?;
-    Ok((upper, kernel.point(lower_n, Some(beside.upper(upper_n)))?))
+    let factors = pair.factors(upper_n, lower_n);
+    let upper = pair.unit.point(upper_n, Neighbour::Factor(factors.upper))?;
+    Ok((upper, pair.unit.point(lower_n, Neighbour::Factor(factors.lower))?))
 }
 
 /// Both at full throttle the lower gives some 0.7 of what it gives alone: a start.
@@ -48,27 +48,52 @@ const USUAL_LOWER_SHARE: f64 = 0.7;
 const MOST_ROUNDS: usize = 4;
 const CLOSE: f64 = 1e-4;
 
-/// How far apart the discs are, to tell each rotor of the other.
-#[derive(Debug, Clone, Copy)]
-struct PairSpacing {
-    spacing_over_radius: f64,
+/// Two like units in the same air, each to be told of the other.
+struct PairKernel {
+    unit: UnitKernel,
+    spacing: PairSpacing,
 }
 
-impl PairSpacing {
-    fn new(unit: &PropulsionUnit, coaxial: CoaxialParams) -> Result<Self, InputError> {
-        Ok(Self { spacing_over_radius: spacing_over_radius(coaxial, unit.rotor.diameter.value)? })
+impl PairKernel {
+    fn new(
+        unit: &PropulsionUnit,
+        coaxial: CoaxialParams,
+        air_density: MassDensity,
+        flow: &Flow,
+    ) -> Result<Self, InputError> {
+        Ok(Self {
+            unit: UnitKernel::new(unit, air_density, flow)?,
+            spacing: PairSpacing::new(coaxial, unit.rotor.diameter.value)?,
+        })
     }
 
-    fn upper(self, thrust_n: f64) -> Partner {
-        Partner { thrust_n, spacing_over_radius: self.spacing_over_radius, is_above: true }
+    fn factors(&self, upper_n: f64, lower_n: f64) -> PairFactors {
+        self.unit.factors(Pair { upper_n, lower_n, spacing: self.spacing })
     }
 
-    fn lower(self, thrust_n: f64) -> Partner {
-        Partner { thrust_n, spacing_over_radius: self.spacing_over_radius, is_above: false }
+    fn above(&self, thrust_n: f64) -> Neighbour {
+        Neighbour::Partner(Partner { thrust_n, spacing: self.spacing, is_above: true })
+    }
+
+    fn below(&self, thrust_n: f64) -> Neighbour {
+        Neighbour::Partner(Partner { thrust_n, spacing: self.spacing, is_above: false })
+    }
+
+    /// Both at their ceilings, the upper over a lower of this thrust.
+    fn both(
+        &self,
+        bus_voltage: ElectricPotential,
+        lower_n: f64,
+        near: (Force, Force),
+    ) -> Result<(ThrustCeiling, ThrustCeiling), InputError> {
+        let upper = self.unit.ceiling(bus_voltage, self.below(lower_n), Some(near.0))?;
+        let lower = self.unit.ceiling(bus_voltage, self.above(upper.point.thrust.value), Some(near.1))?;
+        Ok((upper, lower))
     }
 }
 
-/// The greatest thrust of each, both at their ceilings in the flow of the other.
+/// The greatest thrust of each, both at their ceilings in the flow of the other; sought first `near` what is known for a
+/// like state.
 ///
 /// # Errors
 /// As `ceiling`; `InputError::OutOfRange` for the spacing.
@@ -78,20 +103,25 @@ pub fn pair_ceiling(
     air_density: MassDensity,
     bus_voltage: ElectricPotential,
     flow: &Flow,
+    near: Option<(Force, Force)>,
 ) -> Result<(ThrustCeiling, ThrustCeiling), InputError> {
-    let kernel = UnitKernel::new(unit, air_density, flow)?;
-    let beside = PairSpacing::new(unit, *coaxial)?;
-    let mut lower_n = USUAL_LOWER_SHARE * kernel.ceiling(bus_voltage, None)?.point.thrust.value;
-    let mut upper = kernel.ceiling(bus_voltage, Some(beside.lower(lower_n)))?;
-    let mut lower = kernel.ceiling(bus_voltage, Some(beside.upper(upper.point.thrust.value)))?;
+    let pair = PairKernel::new(unit, *coaxial, air_density, flow)?;
+    let start = if let Some(near) = near {
+        near
+    } else {
+        let alone = pair.unit.ceiling(bus_voltage, Neighbour::None, None)?.point.thrust;
+        (alone, USUAL_LOWER_SHARE * alone)
+    };
+    let mut lower_n = start.1.value;
+    let (mut upper, mut lower) = pair.both(bus_voltage, lower_n, start)?;
     for _ in 0..MOST_ROUNDS {
-        let is_close = (lower.point.thrust.value - lower_n).abs() < CLOSE * lower_n;
-        lower_n = lower.point.thrust.value;
+        let found_n = lower.point.thrust.value;
+        let is_close = (found_n - lower_n).abs() < CLOSE * lower_n;
+        lower_n = found_n;
         if is_close {
             break;
         }
-        upper = kernel.ceiling(bus_voltage, Some(beside.lower(lower_n)))?;
-        lower = kernel.ceiling(bus_voltage, Some(beside.upper(upper.point.thrust.value)))?;
+        (upper, lower) = pair.both(bus_voltage, lower_n, (upper.point.thrust, lower.point.thrust))?;
     }
     Ok((upper, lower))
 }
@@ -109,8 +139,7 @@ pub fn split_pair(
     rule: PairRule,
 ) -> Result<(Force, Force), InputError> {
     let total_n = 2.0 * RotorParams::THRUST.check(total.value / 2.0)?;
-    let kernel = UnitKernel::new(unit, air_density, flow)?;
-    let beside = PairSpacing::new(unit, *coaxial)?;
+    let pair = PairKernel::new(unit, *coaxial, air_density, flow)?;
     let shared =
         |share: f64| (Force::new::<newton>(share * total_n), Force::new::<newton>((1.0 - share) * total_n));
     if rule == PairRule::EqualThrust || total_n == 0.0 {
@@ -118,8 +147,9 @@ pub fn split_pair(
     }
     let lower_excess = |share: f64| {
         let (upper_n, lower_n) = (share * total_n, (1.0 - share) * total_n);
-        let (upper_work, upper_drive) = kernel.raw(upper_n, Some(beside.lower(lower_n)));
-        let (lower_work, lower_drive) = kernel.raw(lower_n, Some(beside.upper(upper_n)));
+        let factors = pair.factors(upper_n, lower_n);
+        let (upper_work, upper_drive) = pair.unit.raw(upper_n, Neighbour::Factor(factors.upper));
+        let (lower_work, lower_drive) = pair.unit.raw(lower_n, Neighbour::Factor(factors.lower));
         let (upper, lower) = match rule {
             PairRule::BalancedTorque => (upper_work.torque_n_m(), lower_work.torque_n_m()),
             PairRule::EqualDuty | PairRule::EqualThrust => (upper_drive.voltage_v, lower_drive.voltage_v),

@@ -119,7 +119,7 @@ pub fn performance(
     bus_voltage: ElectricPotential,
 ) -> Result<Performance, InputError> {
     let point = operate(unit, air_density, thrust, flow)?;
-    let most = ceiling(unit, air_density, bus_voltage, flow)?;
+    let most = ceiling(unit, air_density, bus_voltage, flow, None)?;
     let Spreads { speed, shaft, bus, voltage, greatest } = Spreads::of(&unit.evidence).in_flow(flow);
     Ok(Performance {
         speed: spread(point.speed, speed),

@@ -61,10 +61,10 @@ pub fn coaxial_induced(
 ) -> Result<CoaxialInduced, InputError> {
     let upper_alone = hover_induced_velocity(diameter, air_density, upper_thrust)?;
     let lower_alone = hover_induced_velocity(diameter, air_density, lower_thrust)?;
-    let spacing_over_radius = spacing_over_radius(*params, diameter.value)?;
+    let spacing = PairSpacing::new(*params, diameter.value)?;
     let density_area = air_density.value * core::f64::consts::PI * diameter.value.powi(2) / 4.0;
-    let factors = Pair { upper_n: upper_thrust.value, lower_n: lower_thrust.value, spacing_over_radius }
-        .factors(density_area, 0.0);
+    let pair = Pair { upper_n: upper_thrust.value, lower_n: lower_thrust.value, spacing };
+    let factors = pair.factors(density_area, 0.0);
     let [upper_m_s, lower_m_s] = [upper_alone.value * factors.upper, lower_alone.value * factors.lower];
     Ok(CoaxialInduced {
         upper_flow: Velocity::new::<meter_per_second>(upper_m_s),
@@ -74,9 +74,19 @@ pub fn coaxial_induced(
     })
 }
 
-/// The checked spacing, over the rotor's radius.
-pub(crate) fn spacing_over_radius(params: CoaxialParams, diameter_m: f64) -> Result<f64, InputError> {
-    Ok(CoaxialParams::SPACING.check(params.spacing.value)? / (0.5 * diameter_m))
+/// How far apart the discs are, checked.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct PairSpacing {
+    /// b: what the upper disc feels of the lower one's induced velocity.
+    back: f64,
+}
+
+impl PairSpacing {
+    pub fn new(params: CoaxialParams, diameter_m: f64) -> Result<Self, InputError> {
+        let over_radius = CoaxialParams::SPACING.check(params.spacing.value)? / (0.5 * diameter_m);
+        let far = over_radius / over_radius.hypot(1.0);
+        Ok(Self { back: 1.0 - far.powf(2.0 / 3.0) })
+    }
 }
 
 /// The loads of a pair.
@@ -84,8 +94,7 @@ pub(crate) fn spacing_over_radius(params: CoaxialParams, diameter_m: f64) -> Res
 pub(crate) struct Pair {
     pub upper_n: f64,
     pub lower_n: f64,
-    /// h/R.
-    pub spacing_over_radius: f64,
+    pub spacing: PairSpacing,
 }
 
 /// Flow beyond the climb through each disc over the induced velocity it would have alone.
@@ -97,7 +106,8 @@ pub(crate) struct PairFactors {
 
 /// Plain steps halve the error or better; Steffensen's extrapolation of each two (from memory) makes that quadratic.
 const ROUNDS: usize = 6;
-const CLOSE: f64 = 1e-9;
+/// An extrapolation from so small a step is good to its square.
+const CLOSE: f64 = 1e-5;
 
 impl Pair {
     pub fn factors(&self, density_area: f64, axial_m_s: f64) -> PairFactors {
@@ -108,8 +118,7 @@ impl Pair {
         let climb = axial_m_s.max(0.0);
         let (upper, lower) = (self.upper_n / density_area, self.lower_n / density_area);
         let total = upper + lower;
-        let far = self.spacing_over_radius / self.spacing_over_radius.hypot(1.0);
-        let back = 1.0 - far.powf(2.0 / 3.0);
+        let back = self.spacing.back;
         let upper_at = |through_lower: f64| {
             let drawn = climb + 0.5 * back * lower / through_lower;
             0.5 * (drawn + (drawn * drawn + 2.0 * upper).sqrt())
@@ -120,7 +129,7 @@ impl Pair {
             // The form that does not cancel.
             if linear > 0.0 { total * total / (linear + root) } else { (root - linear) / (2.0 * lower) }
         };
-        let mut through_lower = (2.0 * lower).sqrt();
+        let mut through_lower = (2.0 * total).sqrt();
         for _ in 0..ROUNDS {
             let once = lower_at(upper_at(through_lower));
             let twice = lower_at(upper_at(once));

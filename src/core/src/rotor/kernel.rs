@@ -16,7 +16,7 @@
 use core::f64::consts::{PI, TAU};
 
 use crate::input_error::InputError;
-use crate::rotor::coaxial::Pair;
+use crate::rotor::coaxial::{Pair, PairSpacing};
 use crate::rotor::induced::induced_ratio;
 use crate::rotor::params::{Flow, RotorParams};
 
@@ -42,26 +42,39 @@ pub(crate) struct RotorKernel {
     pitch_inflow: f64,
 }
 
+/// What a rotor feels of a coaxial partner.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Neighbour {
+    None,
+    /// A partner of a known thrust.
+    Partner(Partner),
+    /// Flow through this rotor over that of it alone, worked out already.
+    Factor(f64),
+}
+
 /// The other rotor of a coaxial pair.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Partner {
     pub thrust_n: f64,
-    /// h/R.
-    pub spacing_over_radius: f64,
+    pub spacing: PairSpacing,
     /// Where the partner is: above this rotor or below it.
     pub is_above: bool,
 }
 
-impl Partner {
+impl Neighbour {
     /// Flow through a rotor of this thrust over that of it alone.
     fn interference(self, thrust_n: f64, density_area: f64, axial_m_s: f64) -> f64 {
-        let spacing_over_radius = self.spacing_over_radius;
-        if self.is_above {
-            let pair = Pair { upper_n: self.thrust_n, lower_n: thrust_n, spacing_over_radius };
-            pair.factors(density_area, axial_m_s).lower
-        } else {
-            let pair = Pair { upper_n: thrust_n, lower_n: self.thrust_n, spacing_over_radius };
-            pair.factors(density_area, axial_m_s).upper
+        match self {
+            Self::None => 1.0,
+            Self::Factor(factor) => factor,
+            Self::Partner(Partner { thrust_n: above_n, spacing, is_above: true }) => {
+                let pair = Pair { upper_n: above_n, lower_n: thrust_n, spacing };
+                pair.factors(density_area, axial_m_s).lower
+            }
+            Self::Partner(Partner { thrust_n: below_n, spacing, is_above: false }) => {
+                let pair = Pair { upper_n: thrust_n, lower_n: below_n, spacing };
+                pair.factors(density_area, axial_m_s).upper
+            }
         }
     }
 }
@@ -141,7 +154,7 @@ impl RotorKernel {
         density_kg_m3: f64,
         axial_m_s: f64,
         edgewise_m_s: f64,
-        partner: Option<Partner>,
+        neighbour: Neighbour,
     ) -> Work {
         if thrust_n <= 0.0 {
             return Work::default();
@@ -154,8 +167,7 @@ impl RotorKernel {
         let kappa = (GREATEST_INDUCED_SHARE / figure_of_merit).clamp(1.0, INDUCED_FACTOR);
 
         let (axial_ratio, edgewise_ratio) = (axial_m_s / hover_m_s, edgewise_m_s.abs() / hover_m_s);
-        let interference =
-            partner.map_or(1.0, |partner| partner.interference(thrust_n, density_area, axial_m_s));
+        let interference = neighbour.interference(thrust_n, density_area, axial_m_s);
         let induced_share = induced_ratio(axial_ratio, edgewise_ratio) * interference;
         let hover_tip_m_s = PI * rev_s * self.diameter_m;
         let edgewise = (edgewise_m_s.abs() / hover_tip_m_s).min(CHECKED_ADVANCE_RATIO);

@@ -10,8 +10,8 @@ mod kernel;
 pub mod params;
 mod work;
 
-pub(crate) use coaxial::spacing_over_radius;
 pub use coaxial::{CoaxialInduced, CoaxialParams, coaxial_induced};
+pub(crate) use coaxial::{Pair, PairFactors, PairSpacing};
 pub use hover::{RotorHover, hover};
 pub use induced::{hover_induced_velocity, induced_velocity};
 pub(crate) use kernel::REFERENCE_DENSITY_KG_M3;
@@ -19,4 +19,4 @@ pub use params::{Flow, RotorParams};
 pub(crate) use work::{CHECKED_ADVANCE_RATIO, VORTEX_RING_SINK};
 pub use work::{FlowWarning, RotorWork, flow_warnings, shaft_work};
 
-pub(crate) use kernel::{Partner, RotorKernel, Work};
+pub(crate) use kernel::{Neighbour, Partner, RotorKernel, Work};

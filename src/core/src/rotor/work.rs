@@ -9,7 +9,7 @@ use uom::si::torque::newton_meter;
 use uom::si::velocity::meter_per_second;
 
 use crate::input_error::InputError;
-use crate::rotor::kernel::{RotorKernel, Work};
+use crate::rotor::kernel::{Neighbour, RotorKernel, Work};
 use crate::rotor::params::{Flow, RotorParams};
 use crate::units::{AngularVelocity, Force, MassDensity, Power, Ratio, Torque, Velocity};
 
@@ -124,5 +124,5 @@ fn checked_work(
     let thrust_n = RotorParams::THRUST.check(thrust.value)?;
     let axial_m_s = Flow::AXIAL.check(flow.axial.value)?;
     let edgewise_m_s = Flow::EDGEWISE.check(flow.edgewise.value)?;
-    kernel.work(thrust_n, density_kg_m3, axial_m_s, edgewise_m_s, None).checked()
+    kernel.work(thrust_n, density_kg_m3, axial_m_s, edgewise_m_s, Neighbour::None).checked()
 }

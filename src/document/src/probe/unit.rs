@@ -143,7 +143,7 @@ pub(super) fn pair(asked: &PairQuestion) -> Result<PairAnswer, DocumentError> {
     let [on_upper, on_lower] = [asked.upper_thrust_n, asked.lower_thrust_n].map(Force::new::<newton>);
     let answer = || {
         let (upper, lower) = operate_pair(&unit, &coaxial, density, on_upper, on_lower, &flow)?;
-        let (most_upper, most_lower) = pair_ceiling(&unit, &coaxial, density, bus, &flow)?;
+        let (most_upper, most_lower) = pair_ceiling(&unit, &coaxial, density, bus, &flow, None)?;
         let upper_alone = performance(&unit, density, on_upper, &flow, bus)?;
         let lower_alone = performance(&unit, density, on_lower, &flow, bus)?;
         let alone = upper_alone.shaft_power.value + lower_alone.shaft_power.value;
