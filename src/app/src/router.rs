@@ -1,8 +1,8 @@
-//! Which screen is open, by hash: `#/card`, `#/build`, `#/site`, `#/settings`; anything else is the card.
+//! Which screen is open, by hash: `#/` and its path, see the table in `screens`; anything else is the card.
 
 use leptos::prelude::*;
 
-use crate::platform::route;
+use crate::platform::{page, route};
 pub use crate::screens::Screen;
 
 /// The open screen, following the address.
@@ -12,6 +12,7 @@ pub fn open_screen() -> ReadSignal<Screen> {
         let next = Screen::at(&hash);
         if screen.get_untracked() != next {
             set_screen.set(next);
+            page::to_top();
         }
     });
     screen

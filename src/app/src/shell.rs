@@ -3,10 +3,11 @@
 use leptos::mount::mount_to_body;
 use leptos::prelude::*;
 
-use crate::live::{live, live_while, text};
+use crate::bar::Bar;
+use crate::live::{live, live_while};
 use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
-use crate::router::{Screen, open_screen};
+use crate::router::open_screen;
 use crate::screens::{AnswerBar, Notes, UnreadScreen, WhatIfBand};
 use crate::store::{Answer, Offline, Opened, Store};
 
@@ -54,19 +55,10 @@ pub fn App(
             {live_while(move || screen.get().changes_setup() && !store.open.with(String::is_empty), || view! { <AnswerBar /> })}
         </div>
         {live(open)}
-        // The way back from a deletion, in reach of the thumb.
-        <UndoBar text=store.undo_offer on_undo=Callback::new(move |()| store.undo()) />
-        <Bar screen />
+        <div class="foot">
+            // The way back from a deletion, in reach of the thumb.
+            <UndoBar text=store.undo_offer on_undo=Callback::new(move |()| store.undo()) />
+            <Bar screen />
+        </div>
     }
-}
-
-/// The bar to the screens, under the thumb.
-#[component]
-fn Bar(screen: ReadSignal<Screen>) -> impl IntoView {
-    let link = move |to: Screen| {
-        let current = text(move || if screen.get() == to { "page" } else { "false" }.to_owned());
-        view! { <a href=format!("#/{}", to.path()) aria-current=current>{to.name()}</a> }.into_any()
-    };
-    let links: Vec<AnyView> = Screen::ALL.into_iter().map(link).collect();
-    view! { <nav class="bar" aria-label="Screens">{links}</nav> }
 }

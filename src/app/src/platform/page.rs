@@ -33,6 +33,11 @@ pub fn go_to(id: &str) -> bool {
     true
 }
 
+/// Shows the page from its top.
+pub fn to_top() {
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+}
+
 /// The value of a `data-` attribute of what was touched, or of what stands around it.
 pub fn touched(event: &web_sys::MouseEvent, attribute: &str) -> Option<String> {
     let element = event.target()?.dyn_into::<web_sys::Element>().ok()?;

@@ -25,9 +25,21 @@ use leptos::prelude::*;
 use settings::SettingsScreen;
 use site::SiteScreen;
 
-/// A screen a row: what stands after `#/`, its name for people, its view.
+/// Where the way to a screen stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// Always in view: at most four, under the thumb.
+    Bar,
+    /// Behind *More* on a phone, in the side bar on a laptop.
+    More,
+    /// In no list: another screen leads there.
+    #[allow(dead_code, reason = "the screens that another leads to are added one by one")]
+    Within,
+}
+
+/// A screen a row: what stands after `#/`, its name for people, where the way to it stands, its view.
 macro_rules! screens {
-    ($($(#[doc = $says:expr])+ $screen:ident, $path:literal, $name:literal, $view:ident;)+) => {
+    ($($(#[doc = $says:expr])+ $screen:ident, $path:literal, $name:literal, $place:ident, $view:ident;)+) => {
         /// A screen.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub enum Screen {
@@ -35,7 +47,7 @@ macro_rules! screens {
         }
 
         impl Screen {
-            /// All of them, as the bar lists them.
+            /// All of them, in the order of the lists.
             pub const ALL: [Self; [$($path),+].len()] = [$(Self::$screen),+];
 
             /// What stands after `#/`.
@@ -48,6 +60,11 @@ macro_rules! screens {
                 match self { $(Self::$screen => $name),+ }
             }
 
+            /// Where the way to it stands.
+            pub const fn place(self) -> Place {
+                match self { $(Self::$screen => Place::$place),+ }
+            }
+
             /// Itself.
             pub fn view(self) -> AnyView {
                 match self { $(Self::$screen => view! { <$view /> }.into_any()),+ }
@@ -56,15 +73,16 @@ macro_rules! screens {
     };
 }
 
+// The order: Card, Build, Site, Sheet in the bar; Packs, Day, Log, Settings behind More; Airborne within Card.
 screens! {
     /// One setup, here, now.
-    Card, "card", "Card", CardScreen;
+    Card, "card", "Card", Bar, CardScreen;
     /// Airframe, packs, payload, flight.
-    Build, "build", "Build", BuildScreen;
+    Build, "build", "Build", Bar, BuildScreen;
     /// Place and weather.
-    Site, "site", "Site", SiteScreen;
+    Site, "site", "Site", Bar, SiteScreen;
     /// Units, files, offline.
-    Settings, "settings", "Settings", SettingsScreen;
+    Settings, "settings", "Settings", More, SettingsScreen;
 }
 
 impl Screen {
