@@ -20,9 +20,10 @@ pub fn ContingencyAnswer(track: Track) -> impl IntoView {
     live(move || {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
-        let (contingencies, units) = (track.contingencies.get()?, store.units.get());
-        // Not followed: what stands here settles after the cautious figures.
-        let headline = track.sampled_headline()?;
+        let units = store.units.get();
+        // What settles with the card is not followed: the tables are drawn once.
+        let (contingencies, headline) =
+            untrack(|| Some((track.contingencies.get()?, track.sampled_headline()?)))?;
         Some(view! {
             {meters(flight, headline, units)}
             {turn_back(&contingencies, flight, headline, units)}

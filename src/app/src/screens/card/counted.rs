@@ -5,7 +5,7 @@ use liftmargin_document::model::Setup;
 use liftmargin_document::record::Record;
 use liftmargin_document::words::counts_with::{CountedWith, counts_with};
 
-use crate::live::{act, live};
+use crate::live::{act, live, memo};
 use crate::router::Screen;
 use crate::screens::entry::element_id;
 use crate::screens::problem::go_to_field;
@@ -22,12 +22,12 @@ pub fn CountedLine() -> impl IntoView {
         let go = act(move || go_to_field(screen, element.clone()));
         view! { <button type="button" class="button-plain" on:click=go>{part.words}</button> }.into_any()
     };
-    let line = move || {
+    let parts = memo(move || {
         let (id, units) = (store.open.get(), store.units.get());
-        let parts = store.bundle.with(|bundle| {
+        store.bundle.with(|bundle| {
             Setup::find(bundle, &id).map(|(_, setup)| counts_with(bundle, setup, units)).unwrap_or_default()
-        });
-        parts.into_iter().map(part).collect::<Vec<AnyView>>()
-    };
+        })
+    });
+    let line = move || parts.get().into_iter().map(part).collect::<Vec<AnyView>>();
     view! { <section class="counted" data-figure="counts-with" aria-label="Counting with">{live(line)}</section> }
 }

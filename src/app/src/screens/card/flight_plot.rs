@@ -25,12 +25,14 @@ pub fn FlightPlot(track: Track) -> impl IntoView {
     live(move || {
         let card = track.settled.get()?;
         let flight = flight_of(&card)?;
-        let contingencies = track.contingencies.get();
+        // What settles with the card is not followed: the plot is drawn once.
+        let contingencies = track.contingencies.get_untracked();
         let lost = contingencies
             .as_ref()
             .filter(|_| with_loss.get())
             .and_then(|contingencies| contingencies.strings_lost.last());
-        let plot = setup_of(track, |setup| plot(flight, lost, setup, store.units.get()))?;
+        let units = store.units.get();
+        let plot = untrack(|| setup_of(track, |setup| plot(flight, lost, setup, units)))?;
         Some(view! {
             <section>
                 <h2>"Over the flight"</h2>

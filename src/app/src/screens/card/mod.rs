@@ -127,9 +127,12 @@ fn Below() -> impl IntoView {
 /// All checks, once the fingers rest: the verdict above follows every keystroke.
 fn checks(track: Track, units: Units) -> Option<AnyView> {
     let card = track.settled.get()?;
-    let judged = judged(track, &card);
-    let speeds = track.contingencies.with(|there| there.as_ref().and_then(|there| there.speeds));
-    let transit = setup_of(track, |setup| setup.profile.transit_airspeed)?;
+    // What settles with the card is not followed: the list is drawn once.
+    let (judged, speeds, transit) = untrack(|| {
+        let speeds = track.contingencies.with(|there| there.as_ref().and_then(|there| there.speeds));
+        (judged(track, &card), speeds, setup_of(track, |setup| setup.profile.transit_airspeed))
+    });
+    let transit = transit?;
     let state_of = |kind| judged.checks.iter().find(|check| check.kind == kind).map(|check| check.state);
     let notes = words_of_checks(&card, state_of, transit, speeds.as_ref(), units);
     let view = view! {
