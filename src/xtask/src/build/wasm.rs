@@ -62,14 +62,21 @@ pub fn build(care: Care) -> Result<App> {
 
     let bound = folder.join("liftmargin_bg.wasm");
     let wasm = match care {
-        Care::Quick => bound,
+        Care::Quick => gzip(&fs::read(bound)?)?,
         Care::Full => {
             let smallest = folder.join("smallest.wasm");
             shrink(&bound, &smallest)?;
-            smallest
+            packed(&fs::read(smallest)?)?
         }
     };
-    Ok(App { wasm: gzip(&fs::read(wasm)?)?, script: fs::read(folder.join(SCRIPT))? })
+    Ok(App { wasm, script: fs::read(folder.join(SCRIPT))? })
+}
+
+/// The same format as gzip's own, packed by trying much more: 3 to 5 % less to load over one bar of signal.
+fn packed(module: &[u8]) -> Result<Vec<u8>> {
+    let mut packed = Vec::new();
+    zopfli::compress(zopfli::Options::default(), zopfli::Format::Gzip, module, &mut packed)?;
+    Ok(packed)
 }
 
 /// Flags for the compiler, for size and for sameness.
