@@ -79,7 +79,18 @@ async function keepForOffline() {
   const registration = await workers.register("./worker.js", { updateViaCache: "none" });
   watchForUpdates(registration);
   await Promise.race([workers.ready, firstFailure(registration)]);
+  if (!(await isKept(registration))) {
+    // A worker that keeps nothing is none of ours: a host that answers nonsense. The next visit begins anew.
+    await registration.unregister();
+    throw new Error("the worker that came keeps nothing");
+  }
   tell("offline", "ready");
+}
+
+/** Whether any version is kept here, by the names that `worker.js` gives. */
+async function isKept(registration) {
+  const names = await caches.keys();
+  return names.some((name) => name.startsWith(`liftmargin ${registration.scope} `) && !name.endsWith(" state"));
 }
 
 /** Never resolves; rejects where the first version of all could not be kept. */

@@ -26,6 +26,7 @@ for (const [part, lie] of [
   ["start-", "a login page"],
   ["liftmargin_bg", "a cut file"],
   ["stopped-", "not found"],
+  ["worker.js", "an empty file"],
 ] as const) {
   test(`a first visit with ${lie} for ${part || "everything"} heals by itself`, async ({ page, host, problems }) => {
     await firstVisitUnderLie(page, host, part, lie);
