@@ -25,6 +25,7 @@ mod flight_properties;
 mod frame;
 mod frame_layouts;
 mod fuzz;
+mod greatest_wind;
 mod headline;
 mod keep;
 mod mass;

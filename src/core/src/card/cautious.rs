@@ -219,12 +219,17 @@ impl Samples {
         self.turn_back_c.extend(other.turn_back_c);
     }
 
+    /// How many did not come home as planned.
+    pub(super) fn not_home(&self) -> usize {
+        self.flight_time_s.iter().filter(|time_s| **time_s <= 0.0).count()
+    }
+
     /// What they say; none of none.
     pub fn summary(self) -> Option<Cautious> {
         let contributions = contributions(&self.deviations, &self.flight_time_s);
         let time = quantiles(&self.flight_time_s)?;
         let charge = |samples: &[f64]| Some(ElectricCharge::new::<coulomb>(quantiles(samples)?.cautious));
-        let home = self.flight_time_s.iter().filter(|time_s| **time_s > 0.0).count();
+        let home = self.flight_time_s.len() - self.not_home();
         Some(Cautious {
             comes_home: Ratio::new::<ratio>(home as f64 / self.flight_time_s.len() as f64),
             median_flight_time: Time::new::<second>(time.median),
