@@ -37,6 +37,7 @@ mod propulsion;
 mod rig;
 mod rotor;
 mod rotor_out;
+mod share;
 mod standing;
 mod supply;
 mod sweep;

@@ -20,6 +20,7 @@ pub mod probe;
 mod quantity;
 pub mod resolve;
 mod shape;
+pub mod share;
 pub mod sweep;
 pub mod whatif;
 pub mod words;

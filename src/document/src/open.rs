@@ -63,9 +63,17 @@ impl BrokenRecord {
 /// # Errors
 /// Where it is no file of this app at all, or one of a later schema.
 pub fn open(text: &str) -> Result<Opened, DocumentError> {
-    let file = parse(text)?;
+    Ok(whole(&parse(text)?))
+}
+
+/// As `open`, of JSON that was read already.
+pub(crate) fn open_value(file: Value) -> Result<Opened, DocumentError> {
+    Ok(whole(&migrate::lift(bundle_in(file))?))
+}
+
+fn whole(file: &Value) -> Opened {
     let mut broken = Vec::new();
-    let mut bundle = read(&file, |fault| match fault {
+    let mut bundle = read(file, |fault| match fault {
         Fault::Record(list, _, record, error) => broken.push(BrokenRecord::new(list, record, &error)),
         Fault::List(list, Some(other)) => {
             let error = not_a_list(list, Some(other));
@@ -75,7 +83,7 @@ pub fn open(text: &str) -> Result<Opened, DocumentError> {
     });
     give_ids(&mut bundle);
     let unknown = unknown(&bundle);
-    Ok(Opened { bundle, broken, unknown })
+    Opened { bundle, broken, unknown }
 }
 
 /// Broken records as a file of their own, to be mended by hand and taken in again.

@@ -25,6 +25,8 @@ pub fn command(patterns: &[&str]) -> Result<()> {
             ])
             .env("LIFTMARGIN_ENDURE", "1"),
     )?;
+    let links = ["test", "--package", "liftmargin-tests", "--test", "links", "--", "--nocapture"];
+    step(cargo().args(links).env("LIFTMARGIN_ENDURE", "1"))?;
     build::run(Care::Quick)?;
     let folder = root().join("tests/browser");
     let playwright = ["playwright", "test", "--config=endure.config.ts"];
