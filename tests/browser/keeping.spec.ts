@@ -120,6 +120,24 @@ test("where nothing can be kept the crew is told, and storage that is blocked is
     await expect(figure(page, "land-by")).toHaveText(/\d/);
 });
 
+test("a full storage is told, changes nothing, and takes the edit when there is room again", async ({ page, context, host }) => {
+    await open(page, "build");
+    // Before the first write: a browser that has just asked how much room there is writes on without asking again.
+    const before = await records(page);
+    const session = await context.newCDPSession(page);
+    const origin = new URL(host.url).origin;
+    await session.send("Storage.overrideQuotaForOrigin", { origin, quotaSize: 1 });
+    await type(lensRow(page), "Mass", "2.75");
+    await expect(note(page, "not-saved")).toContainText("full");
+    expect(await records(page)).toEqual(before);
+    await session.send("Storage.overrideQuotaForOrigin", { origin });
+    await type(lensRow(page), "Mass", "2.875");
+    await kept(page, '"mass_kg":2.875');
+    await expect(note(page, "not-saved")).toHaveCount(0);
+    await page.reload();
+    await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue("2.875");
+});
+
 test("two tabs: different records merge, the same record is told with both values, an undo is the tab's own", async ({ page, context }) => {
     await open(page, "build");
     const other = await context.newPage();
