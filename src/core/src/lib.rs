@@ -4,7 +4,7 @@
 //! and those before it (held by `tests/it/tidy.rs`):
 //!
 //! Ground: constants, keyed, units, input_range, input_error.
-//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → correction → airborne → spread → card.
+//! Stations: air → rotor → motor → propulsion → frame → mass → aircraft → cell → supply → profile → flight → limits → correction → airborne → spread → card → day → charge → packs.
 
 pub mod constants;
 pub mod input_error;
@@ -17,12 +17,15 @@ pub mod airborne;
 pub mod aircraft;
 pub mod card;
 pub mod cell;
+pub mod charge;
 pub mod correction;
+pub mod day;
 pub mod flight;
 pub mod frame;
 pub mod limits;
 pub mod mass;
 pub mod motor;
+pub mod packs;
 pub mod profile;
 pub mod propulsion;
 pub mod rotor;

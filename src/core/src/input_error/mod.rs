@@ -4,6 +4,7 @@
 
 mod balance_fault;
 mod bench_fault;
+mod day_fault;
 mod layout_fault;
 mod supply_fault;
 mod unit_fault;
@@ -13,6 +14,7 @@ use core::fmt;
 use crate::input_range::InputRange;
 pub use balance_fault::BalanceFault;
 pub use bench_fault::{BenchColumn, BenchFault, UnitMixUp};
+pub use day_fault::DayFault;
 pub use layout_fault::LayoutFault;
 pub use supply_fault::SupplyFault;
 pub use unit_fault::{ThrustLimit, UnitFault};
@@ -37,6 +39,8 @@ pub enum InputError {
     Balance(BalanceFault),
     /// Packs that cannot be joined to a supply.
     Supply(SupplyFault),
+    /// A day that cannot be scheduled.
+    Day(DayFault),
 }
 
 impl InputError {
@@ -49,6 +53,7 @@ impl InputError {
             Self::Layout(_) => "layout",
             Self::Balance(_) => "balance",
             Self::Supply(_) => "supply",
+            Self::Day(fault) => fault.field(),
         }
     }
 }
@@ -70,6 +75,7 @@ impl fmt::Display for InputError {
             Self::Layout(fault) => fault.fmt(f),
             Self::Balance(fault) => fault.fmt(f),
             Self::Supply(fault) => fault.fmt(f),
+            Self::Day(fault) => fault.fmt(f),
         }
     }
 }

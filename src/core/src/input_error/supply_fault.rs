@@ -23,6 +23,13 @@ pub enum SupplyFault {
         /// Strings there are.
         strings: usize,
     },
+    /// Fewer packs than are to go on board.
+    TooFewPacks {
+        /// Packs to go on board.
+        needed: usize,
+        /// Packs there are.
+        packs: usize,
+    },
 }
 
 impl fmt::Display for SupplyFault {
@@ -34,6 +41,9 @@ impl fmt::Display for SupplyFault {
                 "string {} has {cells} cells in series, string 1 has {expected}: they must not be connected in parallel",
                 string + 1
             ),
+            Self::TooFewPacks { needed, packs } => {
+                write!(f, "{needed} packs are to go on board, there are {packs}")
+            }
             Self::NoSuchString { string, strings } => {
                 write!(f, "the meter is on string {}, there are {strings}", string + 1)
             }

@@ -55,6 +55,9 @@ fn supply_fault(fault: &SupplyFault) -> String {
             "Never join these in parallel: string {} has {cells} cells in series, string 1 has {expected}.",
             string + 1
         ),
+        SupplyFault::TooFewPacks { needed, packs } => {
+            format!("{needed} packs are needed, {packs} are chosen.")
+        }
         SupplyFault::NoSuchString { string, strings } => {
             format!(
                 "The meter is set on string {}, but there are {strings}. Choose where it sits.",
