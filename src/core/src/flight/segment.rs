@@ -94,11 +94,11 @@ impl Course {
         Self { kernel, outbound, on_set, homebound, refinement }
     }
 
-    /// Step at a power: a hundredth of the time the packs would last, at most 5 s, but no more than 400 steps
+    /// Step at a power: a hundredth of the time the packs would last, at most 8 s, but no more than 400 steps
     /// to a full discharge.
     pub fn step_s(&self, power_w: f64) -> f64 {
         let lasts_s = self.kernel.rough_energy_j() / power_w.max(1e-3);
-        (lasts_s / 100.0).min(5.0).max(lasts_s / 400.0) / self.refinement
+        (lasts_s / 100.0).min(8.0).max(lasts_s / 400.0) / self.refinement
     }
 }
 
