@@ -1,7 +1,7 @@
 //! Import: one bundle taken into another, with nothing overwritten and nothing lost.
 //!
-//! A thing that is already there word for word is not doubled. A thing whose id is taken by another gets a fresh id,
-//! and what refers to it follows.
+//! A thing that is already there word for word is not doubled. A thing whose id is taken by another is, as the crew chooses,
+//! left out, put in the place of the other, or taken in under a fresh id; what refers to it follows.
 
 use crate::model::Bundle;
 use crate::record::{List, fresh_id};
@@ -15,6 +15,10 @@ pub struct MergeResult {
     pub added: usize,
     /// Records that were there already.
     pub skipped: usize,
+    /// Records left out because the one that is there was kept.
+    pub left_out: usize,
+    /// Records put in the place of what was there.
+    pub replaced: usize,
     /// Records taken in under another id.
     pub renamed: Vec<Renamed>,
 }
@@ -32,16 +36,39 @@ pub struct Renamed {
     pub to: String,
 }
 
+/// What becomes of a thing whose id is taken by another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Keep {
+    /// The one that is there stays, the other is left out.
+    Mine,
+    /// The other stands in its place.
+    Theirs,
+    /// The other gets a fresh id.
+    Both,
+}
+
 /// Where the ids of one list went: from, to.
 type NewIds = Vec<(String, String)>;
 
-/// Takes `from` into `into`.
+/// Takes `from` into `into`: of two things with one id both are kept.
 pub fn merge(into: &Bundle, from: &Bundle) -> MergeResult {
-    let mut result = MergeResult { bundle: into.clone(), added: 0, skipped: 0, renamed: Vec::new() };
+    merge_with(into, from, &|_, _| Keep::Both)
+}
+
+/// As `merge`; of two things with one id is kept what `choose` says, by list and id.
+pub fn merge_with(into: &Bundle, from: &Bundle, choose: &dyn Fn(List, &str) -> Keep) -> MergeResult {
+    let mut result = MergeResult {
+        bundle: into.clone(),
+        added: 0,
+        skipped: 0,
+        left_out: 0,
+        replaced: 0,
+        renamed: Vec::new(),
+    };
     let mut from = from.clone();
     // What refers to others comes later, when all that it refers to has its final id.
     for list in List::ALL {
-        let new_ids = take(list, &mut result, &from);
+        let new_ids = take(list, &mut result, &from, choose);
         for referring in List::ALL {
             referring.of_mut(&mut from).references(&mut |to, reference| {
                 if to == list {
@@ -63,7 +90,7 @@ fn follow(new_ids: &NewIds, reference: &mut String) {
 }
 
 /// Takes one list in; returns where its ids went.
-fn take(list: List, result: &mut MergeResult, from: &Bundle) -> NewIds {
+fn take(list: List, result: &mut MergeResult, from: &Bundle, choose: &dyn Fn(List, &str) -> Keep) -> NewIds {
     let mut new_ids = NewIds::new();
     let incoming = list.names(from);
     for (old_id, name) in &incoming {
@@ -74,7 +101,21 @@ fn take(list: List, result: &mut MergeResult, from: &Bundle) -> NewIds {
             continue;
         }
         let mut id = old_id.clone();
-        if there.iter().any(|(own, _)| own == old_id) {
+        if let Some(place) = there.iter().position(|(own, _)| own == old_id) {
+            match choose(list, old_id) {
+                Keep::Both => {}
+                Keep::Mine => {
+                    result.left_out += 1;
+                    continue;
+                }
+                Keep::Theirs => {
+                    result.replaced += 1;
+                    let things = list.of_mut(&mut result.bundle);
+                    things.take_out(place);
+                    things.put_copy(place, from, old_id, id);
+                    continue;
+                }
+            }
             id = fresh_id(&[there, incoming.clone()].concat(), old_id);
             result.renamed.push(Renamed {
                 list: list.key(),

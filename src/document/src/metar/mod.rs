@@ -10,9 +10,11 @@
 mod age;
 mod fault;
 mod groups;
+mod offer;
 
 pub use age::age;
 pub use fault::{BadGroup, MetarFault};
+pub use offer::{Offered, TemperatureAt, offers, temperature};
 
 use liftmargin_core::units::{Pressure, ThermodynamicTemperature, Velocity};
 

@@ -49,7 +49,7 @@ pub fn counts_with(bundle: &Bundle, setup: &Setup, units: Units) -> Vec<CountedW
 }
 
 /// "2 × Six cells, as warm as the air, full".
-fn string_words(bundle: &Bundle, string: &PackString, units: Units) -> String {
+pub(crate) fn string_words(bundle: &Bundle, string: &PackString, units: Units) -> String {
     let name = |pack: &PackRef| match pack {
         PackRef::Type(id) => PackType::find(bundle, id).map(|(_, there)| there.name.clone()),
         PackRef::Pack(id) => Pack::find(bundle, id).map(|(_, there)| there.name.clone()),

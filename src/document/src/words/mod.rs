@@ -10,7 +10,9 @@ pub mod keeping;
 pub mod labels;
 mod sentences;
 pub mod way_out;
+pub mod weather;
 pub mod what_if;
+pub mod wind;
 
 pub use entry_fault::range_words;
 pub use labels::{help, label};

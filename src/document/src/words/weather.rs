@@ -1,0 +1,54 @@
+//! What was taken from a weather report, and how old it is, in words.
+
+use liftmargin_core::units::Time;
+use uom::si::time;
+
+use crate::metar::Metar;
+
+/// Reports come every half hour or hour; one that was followed by two others is old (common practice, no source).
+const OLD_H: f64 = 2.0;
+
+/// "EPWA, observed on day 25 at 18:00 UTC".
+pub fn observed(metar: &Metar) -> String {
+    let at = metar.observed;
+    format!("{}, observed on day {} at {:02}:{:02} UTC", metar.station, at.day, at.hour, at.minute)
+}
+
+/// Its age, and that it is old where it is. None for a day that the last two months do not have.
+pub fn age(age: Option<Time>) -> String {
+    let Some(age) = age else {
+        return "Its day is none of the last two months: ask for a new one.".to_owned();
+    };
+    let hours = age.get::<time::hour>();
+    let words = match age.get::<time::minute>().round() as i64 {
+        minutes @ ..90 => format!("{minutes}\u{a0}min old"),
+        _ if hours < 48.0 => format!("{hours:.1}\u{a0}h old"),
+        _ => format!("{:.0} days old", (hours / 24.0).floor()),
+    };
+    if hours > OLD_H {
+        format!("{words}: old. The weather may be another now; ask for a new one.")
+    } else {
+        format!("{words}.")
+    }
+}
+
+/// What else the wind group says.
+pub fn wind_notes(metar: &Metar) -> Vec<String> {
+    let Some(wind) = metar.wind else { return vec!["It reports no wind: the site's stays.".to_owned()] };
+    let mut notes = Vec::new();
+    match wind.direction_deg {
+        Some(degrees) => notes.push(format!("Wind from {degrees}°.")),
+        None if wind.mean.value == 0.0 => notes.push("Calm.".to_owned()),
+        None => notes.push("Wind from changing directions.".to_owned()),
+    }
+    if wind.gust.is_none() {
+        notes.push(
+            "No gust reported: the mean wind counts as the gust. Expect more near ridges and buildings."
+                .to_owned(),
+        );
+    }
+    if wind.is_above_scale {
+        notes.push("The wind is off the station's scale: it is more than this.".to_owned());
+    }
+    notes
+}
