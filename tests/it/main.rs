@@ -52,6 +52,7 @@ mod sweep;
 mod table;
 mod take_in;
 mod tidy;
+mod traces;
 mod verify;
 mod wind;
 mod workspace;

@@ -24,6 +24,7 @@ pub mod share;
 pub mod sheet;
 pub mod sweep;
 pub mod take_in;
+pub mod trace;
 pub mod whatif;
 pub mod words;
 pub mod workspace;
