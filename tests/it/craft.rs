@@ -92,6 +92,7 @@ pub fn heavy(kind: LayoutKind, payload_kg: f64) -> Setup {
             drag_area: Area::new::<square_meter>(0.15),
             lean_area: Area::new::<square_meter>(0.25),
             tilt_limit: Airframe::usual_tilt_limit(),
+            power_correction: None,
         },
         items: vec![item(9.0, 0.05), item(packs_kg, 0.0), item(payload_kg, 0.3)],
         supply,

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use liftmargin_document::fields::Entry;
-use liftmargin_document::model::Bundle;
 use liftmargin_document::model::numbers::{self, GROUPS};
+use liftmargin_document::model::{Bundle, Flight};
 use liftmargin_document::open::{open_strict, save};
 use liftmargin_document::present::{Draft, Units};
 use liftmargin_document::record::List;
@@ -12,7 +12,10 @@ use liftmargin_document::words::label;
 
 /// The saved file, with one pack.
 fn saved() -> Bundle {
-    open_strict(include_str!("../saved/schema-2.json")).expect("the saved file opens")
+    let mut bundle = open_strict(include_str!("../saved/schema-2.json")).expect("the saved file opens");
+    // It is older than this list.
+    bundle.flights.push(Flight { id: "flight".to_owned(), ..Flight::default() });
+    bundle
 }
 
 /// A value goes in and comes out the same, an absent one only where it may be absent, and a value beyond the range
@@ -58,7 +61,8 @@ fn every_number_has_a_name_of_its_own_in_its_group() {
 
 #[test]
 fn every_list_has_numbers_in_the_table() {
-    for list in List::ALL {
+    // A frozen copy holds no number that a crew enters.
+    for list in List::ALL.into_iter().filter(|list| *list != List::FlownSetups) {
         assert!(GROUPS.iter().flat_map(|group| group.iter()).any(|entry| entry.list() == list), "{list:?}");
     }
 }

@@ -2,6 +2,7 @@
 
 mod air;
 mod airborne;
+mod airborne_plan;
 mod bench_files;
 mod bench_fit;
 mod by_meter;
@@ -32,6 +33,7 @@ mod fuzz;
 mod greatest_wind;
 mod headline;
 mod keep;
+mod log;
 mod mass;
 mod metar;
 mod metar_offer;

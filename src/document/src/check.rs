@@ -2,7 +2,9 @@
 
 use crate::error::DocumentError;
 use crate::keys;
-use crate::model::{Airframe, Bundle, Item, Pack, PackRef, PackType, Setup, Site};
+use crate::model::{
+    Airframe, Bundle, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site, numbers,
+};
 use crate::record::Record;
 use crate::resolve;
 
@@ -21,6 +23,8 @@ pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
     });
     each(bundle, &mut faults, |_, site: &Site| resolve::resolve_site(site).map(drop));
     each(bundle, &mut faults, setup);
+    each(bundle, &mut faults, |_, _: &FlownSetup| Ok(()));
+    each(bundle, &mut faults, flight);
     faults
 }
 
@@ -41,6 +45,15 @@ fn each<T: Record>(
         };
         faults.extend(own.map_err(|fault| fault.under(&format!("{}[{index}]", T::LIST.key()))).err());
     }
+}
+
+fn flight(bundle: &Bundle, flight: &Flight) -> Result<(), DocumentError> {
+    known::<Airframe>(bundle, "airframe", &flight.airframe)?;
+    known::<FlownSetup>(bundle, "flown_setup", &flight.flown_setup)?;
+    for number in [&numbers::FLOWN_MINUTES, &numbers::FLOWN_USED, &numbers::FLOWN_REST] {
+        number.si_if_there(flight)?;
+    }
+    Ok(())
 }
 
 fn airframe(_: &Bundle, airframe: &Airframe) -> Result<(), DocumentError> {

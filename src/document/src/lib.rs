@@ -1,5 +1,6 @@
 //! What is saved and exchanged: the file's schema and its way into core's parameters.
 
+pub mod airborne;
 pub mod bench_csv;
 pub mod card_report;
 pub mod check;
@@ -8,6 +9,7 @@ pub mod error;
 pub mod fields;
 pub mod keep;
 pub mod keys;
+pub mod log;
 pub mod record;
 
 pub mod merge;

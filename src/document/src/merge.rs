@@ -3,8 +3,8 @@
 //! A thing that is already there word for word is not doubled. A thing whose id is taken by another is, as the crew chooses,
 //! left out, put in the place of the other, or taken in under a fresh id; what refers to it follows.
 
-use crate::model::Bundle;
-use crate::record::{List, fresh_id};
+use crate::model::{Airframe, Bundle};
+use crate::record::{List, Record as _, fresh_id};
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,6 +66,7 @@ pub fn merge_with(into: &Bundle, from: &Bundle, choose: &dyn Fn(List, &str) -> K
         renamed: Vec::new(),
     };
     let mut from = from.clone();
+    take_corrections(&mut from, into);
     // What refers to others comes later, when all that it refers to has its final id.
     for list in List::ALL {
         let new_ids = take(list, &mut result, &from, choose);
@@ -81,6 +82,18 @@ pub fn merge_with(into: &Bundle, from: &Bundle, choose: &dyn Fn(List, &str) -> K
         result.bundle.extra.entry(name).or_insert(value);
     }
     result
+}
+
+/// An airframe that differs in nothing but what its flights have taught is the same: what is learned here stands, and is
+/// learned anew with the flights that come in.
+fn take_corrections(from: &mut Bundle, into: &Bundle) {
+    for airframe in &mut from.airframes {
+        let Some((_, own)) = Airframe::find(into, &airframe.id) else { continue };
+        let alike = Airframe { correction: own.correction.clone(), ..airframe.clone() };
+        if alike == *own {
+            *airframe = alike;
+        }
+    }
 }
 
 fn follow(new_ids: &NewIds, reference: &mut String) {

@@ -91,7 +91,10 @@ pub fn broken_as_file(broken: &[BrokenRecord]) -> String {
     let mut file = serde_json::to_value(Bundle::new()).unwrap_or_default();
     for record in broken {
         let value = serde_json::from_str(&record.text).unwrap_or_else(|_| Value::from(record.text.as_str()));
-        if let Some(records) = file.get_mut(&record.list).and_then(Value::as_array_mut) {
+        if let Some(lists) = file.as_object_mut()
+            && let Some(records) =
+                lists.entry(record.list.as_str()).or_insert_with(|| Value::Array(Vec::new())).as_array_mut()
+        {
             records.push(value);
         }
     }

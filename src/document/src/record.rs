@@ -7,7 +7,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::error::DocumentError;
-use crate::model::{Airframe, Bundle, Item, Pack, PackRef, PackType, Setup, Site};
+use crate::model::{Airframe, Bundle, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site};
 
 /// Looks at a reference, or changes it.
 pub type Visit<'a> = &'a mut dyn FnMut(List, &mut String);
@@ -112,6 +112,11 @@ lists! {
         }
         setup.load.iter_mut().for_each(|load| visit(List::Items, &mut load.item));
         visit(List::Sites, &mut setup.site);
+    };
+    FlownSetups: FlownSetup in flown_setups, "setup as flown", may be missing: true, |_, _| {};
+    Flights: Flight in flights, "flight", may be missing: true, |flight, visit| {
+        visit(List::Airframes, &mut flight.airframe);
+        visit(List::FlownSetups, &mut flight.flown_setup);
     };
 }
 

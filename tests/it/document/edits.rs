@@ -7,7 +7,8 @@ use liftmargin_document::fields::Entry;
 use liftmargin_document::keys::{LAYOUTS, METERS};
 use liftmargin_document::model::numbers::{GROUPS, STRING, WORDS};
 use liftmargin_document::model::{
-    Airframe, Bench, Bundle, Item, ItemKind, Load, Pack, PackRef, PackString, PackType, Setup, Site,
+    Airframe, Bench, Bundle, Flight, FlownSetup, Item, ItemKind, Load, Pack, PackRef, PackString, PackType,
+    Setup, Site,
 };
 use liftmargin_document::open::open;
 use liftmargin_document::present::{Units, entry};
@@ -182,6 +183,8 @@ fn add_one(bundle: &Bundle, list: List, name: String) -> Bundle {
         List::Items => add(bundle, Item { name, ..Item::default() }, "item").0,
         List::Sites => add(bundle, Site { name, ..Site::default() }, "site").0,
         List::Setups => new_setup(bundle, &name).0,
+        List::FlownSetups => add(bundle, FlownSetup { name, ..FlownSetup::default() }, "flown").0,
+        List::Flights => add(bundle, Flight { name, ..Flight::default() }, "flight").0,
     }
 }
 

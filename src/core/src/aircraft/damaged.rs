@@ -64,7 +64,8 @@ impl Trim<'_> {
         }
         let Some(thrusts) = thrusts else { return Ok(None) };
         let rotors = self.each_at_work(density, &thrusts)?;
-        let power = rotors.iter().flatten().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
+        let power = rotors.iter().flatten().fold(Power::default(), |sum, rotor| sum + rotor.bus_power)
+            * self.airframe().power_factor();
         Ok(Some(DamagedHover { rotors, power, holds_heading }))
     }
 

@@ -164,6 +164,11 @@ impl<'a> Trim<'a> {
                 points.push(pair[1]);
             }
         }
+        let airframe = self.airframe;
+        for point in &mut points {
+            point.bus_power *= airframe.power_factor();
+            point.motor_current *= airframe.strain_factor();
+        }
         Ok(points)
     }
 
@@ -204,6 +209,7 @@ impl<'a> Trim<'a> {
             }
         }
         // Shares sum to one, so some rotor carries; the fallback keeps core free of panics.
+        full_power *= self.airframe.strain_factor();
         let none =
             LevelCeiling { thrust: Force::default(), ruled_by: single.ruled_by, full_power, of_rotors };
         Ok(LevelCeiling { full_power, ..level.unwrap_or(none) })

@@ -14,6 +14,9 @@ use uom::si::temperature_interval::kelvin;
 /// distribution, from memory (held by the test in `draw`).
 const ONE_IN_TEN: f64 = 1.2816;
 
+/// How a crew flies, what a stand leaves out: common practice, no source.
+const HOW_IT_IS_FLOWN: f64 = 0.03;
+
 /// One standard deviation of each uncertain input. All defaults: common practice, no source, but for power,
 /// which follows from what is known of the propulsion unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,7 +52,7 @@ impl Uncertainty {
         Self {
             thrust: evidence.thrust_spread(),
             mass: share(0.01),
-            power: share(unit.value.hypot(0.03)),
+            power: share(unit.value.hypot(HOW_IT_IS_FLOWN)),
             capacity: share(0.03),
             resistance: share(0.15),
             wind: share(0.25),
@@ -57,9 +60,14 @@ impl Uncertainty {
         }
     }
 
-    /// Defaults for an airframe: its unit's, and of coaxial pairs the doubt of what each rotor does to the other.
+    /// Defaults for an airframe: its unit's, and of coaxial pairs the doubt of what each rotor does to the other. Where
+    /// flights have taught of its power, what they leave in doubt stands in for both.
     pub fn for_airframe(airframe: &Airframe) -> Self {
         let of_unit = Self::for_evidence(&airframe.unit.evidence);
+        if let Some(correction) = airframe.power_correction {
+            let power = Ratio::new::<ratio>(correction.spread.value.hypot(HOW_IT_IS_FLOWN));
+            return Self { power: power.min(Ratio::new::<ratio>(Self::SHARE.max)), ..of_unit };
+        }
         let in_pairs = airframe.layout.places.iter().any(|place| place.role == RotorRole::Lower);
         let pairs = if in_pairs { CoaxialParams::POWER_SPREAD } else { 0.0 };
         Self { power: Ratio::new::<ratio>(of_unit.power.value.hypot(pairs)), ..of_unit }

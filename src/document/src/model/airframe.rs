@@ -36,6 +36,33 @@ pub struct Airframe {
     pub tilt_limit_deg: Option<f64>,
     /// Motor, rotor, speed controller.
     pub propulsion: Propulsion,
+    /// What flights have taught of its power.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub correction: Option<Learned>,
+    /// Of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// What the log has taught of an airframe's power; made anew with each change of the log.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Learned {
+    /// Whether cards use it.
+    pub on: bool,
+    /// Flights that it rests on.
+    pub flights: u32,
+    /// Power over the model's: half of what is plausible lies below.
+    pub factor: f64,
+    /// What a card uses: no less power than nine in ten of what is plausible assure.
+    pub assured_factor: f64,
+    /// One standard deviation that is left in doubt.
+    pub spread: f64,
+    /// After so many days a flight counts half; all count alike without.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fading_days: Option<f64>,
+    /// The crew began anew then: flights before count no more. Milliseconds since 1970.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub since_unix_ms: Option<f64>,
     /// Of a later version.
     #[serde(flatten)]
     pub extra: Extra,
@@ -102,7 +129,8 @@ pub struct Propulsion {
     pub extra: Extra,
 }
 
-parts!(Airframe { layout, propulsion });
+parts!(Airframe { layout, propulsion, correction });
+parts!(Learned {});
 parts!(Layout { places });
 parts!(Place {});
 parts!(Propulsion { bench });

@@ -5,6 +5,8 @@
 
 mod airframe;
 mod bench;
+mod flight;
+mod flown_setup;
 mod item;
 mod pack;
 mod pack_type;
@@ -14,8 +16,10 @@ mod supply;
 
 pub mod numbers;
 
-pub use airframe::{Airframe, Layout, Place, Propulsion};
+pub use airframe::{Airframe, Layout, Learned, Place, Propulsion};
 pub use bench::{Bench, BenchRow};
+pub use flight::{Aloft, Flight, Predicted, Reading, Touched};
+pub use flown_setup::{FlownSetup, Frozen};
 pub use item::{Item, ItemKind};
 pub use pack::Pack;
 pub use pack_type::PackType;
@@ -54,6 +58,12 @@ pub struct Bundle {
     /// Combinations to fly.
     #[serde(default)]
     pub setups: Vec<Setup>,
+    /// Setups as they were flown.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub flown_setups: Vec<FlownSetup>,
+    /// The log, and a flight in the air.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub flights: Vec<Flight>,
     /// Of a later version.
     #[serde(flatten)]
     pub extra: Extra,
@@ -70,6 +80,8 @@ impl Bundle {
             items: Vec::new(),
             sites: Vec::new(),
             setups: Vec::new(),
+            flown_setups: Vec::new(),
+            flights: Vec::new(),
             extra: Extra::new(),
         }
     }
@@ -98,6 +110,7 @@ pub static GROUPS: &[crate::fields::Group] = &[
     numbers::RESERVE,
     numbers::WIRING,
     numbers::SUPPLY_POSITION,
+    numbers::FLOWN,
 ];
 
 /// Fields that this version does not know, by their paths.
@@ -143,7 +156,7 @@ macro_rules! parts {
 }
 pub(crate) use parts;
 
-parts!(Bundle { airframes, pack_types, packs, items, sites, setups });
+parts!(Bundle { airframes, pack_types, packs, items, sites, setups, flown_setups, flights });
 
 /// Left out of the file where it is nothing.
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands on a reference")]

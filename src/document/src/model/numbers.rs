@@ -2,6 +2,7 @@
 
 pub use super::airframe::*;
 pub use super::bench::*;
+pub use super::flight::*;
 pub use super::item::*;
 pub use super::pack::*;
 pub use super::pack_type::*;

@@ -12,6 +12,7 @@ pub mod drag_flight;
 pub mod entry;
 pub mod headline;
 pub mod meter;
+pub mod moment;
 pub mod number;
 pub mod rotors_left;
 pub mod standing;

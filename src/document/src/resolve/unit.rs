@@ -1,9 +1,12 @@
 //! What is learned of an airframe: the fit of its bench table, or an estimate without one.
 
-use liftmargin_core::aircraft::{usual_lean_area, usual_power_area};
+use liftmargin_core::aircraft::{PowerCorrection, usual_lean_area, usual_power_area};
 use liftmargin_core::card::Airframe;
 use liftmargin_core::input_error::InputError;
+use liftmargin_core::input_range::InputRange;
 use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
+use liftmargin_core::units::Ratio;
+use uom::si::ratio::ratio;
 
 use super::airframe::{AirframeParts, airframe_parts};
 use super::layout::places;
@@ -37,9 +40,29 @@ pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, 
     let lean_area = drag_area.unwrap_or_else(|| usual_lean_area(frame.mass));
     let drag_area = drag_area.unwrap_or_else(|| usual_power_area(frame.mass));
     Ok(ResolvedAirframe {
-        airframe: Airframe { layout, unit, mass_limit, drag_area, lean_area, tilt_limit },
+        airframe: Airframe {
+            layout,
+            unit,
+            mass_limit,
+            drag_area,
+            lean_area,
+            tilt_limit,
+            power_correction: power_correction(airframe)?,
+        },
         fit,
     })
+}
+
+/// What the log has taught, while it is switched on.
+fn power_correction(airframe: &model::Airframe) -> Result<Option<PowerCorrection>, DocumentError> {
+    let Some(learned) = airframe.correction.as_ref().filter(|learned| learned.on) else { return Ok(None) };
+    let check = |range: &'static InputRange, value: f64| {
+        range.check(value).map_err(|refusal| refused("correction", refusal))
+    };
+    check(&PowerCorrection::FACTOR, learned.factor)?;
+    check(&PowerCorrection::FACTOR, learned.assured_factor)?;
+    let spread = Ratio::new::<ratio>(check(&PowerCorrection::SPREAD, learned.spread)?);
+    Ok(Some(PowerCorrection { factor: Ratio::new::<ratio>(learned.assured_factor), spread }))
 }
 
 fn bench_refused(refusal: InputError) -> DocumentError {

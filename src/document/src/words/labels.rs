@@ -126,6 +126,20 @@ const INNER: &[Entry] = &[
     ("temperature_standard_deviation", "Uncertainty of temperature", "One standard deviation."),
 ];
 
+const AIRBORNE: &[Entry] = &[
+    ("course_points", "Points of the plan", "Of the flight that is followed."),
+    ("course_time_step", "Time between two points of the plan", "Of the flight that is followed."),
+    ("course_charge", "Charge in the plan", "By the meter on board."),
+    ("course_voltage", "Voltage in the plan", "Of the bus."),
+    ("course_sag", "Sag in the plan", "What the load takes off the voltage."),
+    ("way_home_time", "Time for the way home", "From turning back to the ground."),
+    ("tracking_spread", "Doubt of consumption or capacity", "One standard deviation, as a share."),
+    ("rate_drift", "Drift of the consumption", "How much it wanders in a minute."),
+    ("meter_spread", "Doubt of the meter", "What its digits leave open."),
+    ("stamp_spread", "Doubt of a reading's time", "Between looking and typing."),
+    ("voltage_spread", "Doubt of the voltage", "What the model leaves open under load."),
+];
+
 const LEARNING: &[Entry] = &[
     (
         "power_factor",
@@ -133,6 +147,8 @@ const LEARNING: &[Entry] = &[
         "What the meter counted over what the model says of that flight.",
     ),
     ("reading_uncertainty", "Doubt of the reading", "Steps of the meter over what was used."),
+    ("power_correction", "Correction of power", "What the log has taught, over the model."),
+    ("power_correction_spread", "Spread of the correction", "What the flights leave in doubt."),
     ("flight_age", "Age of the flight", "Since it was flown."),
     ("model_spread", "Spread of the model", "One standard deviation of its power."),
     ("flight_scatter", "Scatter of flights", "How far flights of one aircraft usually lie apart."),
@@ -142,8 +158,14 @@ const LEARNING: &[Entry] = &[
 ];
 
 fn entry(field: &str) -> Option<(&'static str, &'static str)> {
-    let inner =
-        || INNER.iter().chain(LEARNING).find(|entry| entry.0 == field).map(|entry| (entry.1, entry.2));
+    let inner = || {
+        INNER
+            .iter()
+            .chain(LEARNING)
+            .chain(AIRBORNE)
+            .find(|entry| entry.0 == field)
+            .map(|entry| (entry.1, entry.2))
+    };
     let entered = || numbers::all().find(|number| number.range.field == field);
     inner().or_else(|| entered().map(|number| (number.label, number.help)))
 }

@@ -2,6 +2,7 @@
 //!
 //! Figures inside a sentence come from `present`, rounded to the safe side.
 
+mod airborne;
 pub mod checks;
 pub mod contingency;
 pub mod counts_with;
@@ -14,6 +15,7 @@ pub mod weather;
 pub mod what_if;
 pub mod wind;
 
+pub use airborne::{alarm, corrected_by, reading_doubt};
 pub use entry_fault::range_words;
 pub use labels::{help, label};
 pub use sentences::{

@@ -1,0 +1,11 @@
+//! The flight in the air, from stamps of the wall clock alone: what was planned, what the readings say, which alarm is due.
+//! Nothing runs here: whoever opens the app again sees the flight where it should be.
+
+mod clock;
+mod in_flight;
+mod plan;
+pub mod report;
+
+pub use clock::{ClockStep, clock_step};
+pub use in_flight::{InFlight, Marks, follow, try_reading};
+pub use plan::{PlannedFlight, rest_voltage_after, starting_at};

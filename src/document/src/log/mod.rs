@@ -1,0 +1,22 @@
+//! The log: flights as they were flown, what they teach of an airframe's power, and how they are taken in and out.
+//!
+//! A flight keeps a frozen copy of its setup with all that it refers to; flights of one and the same share it. Each is
+//! predicted anew from its own copy (mass, air, wind, packs, plan, and the time it really took), so that the factor on power
+//! that explains it holds for the airframe, not for the day.
+
+mod entry;
+mod freeze;
+mod learned;
+mod predict;
+pub mod report;
+mod sheet;
+mod view;
+
+pub use entry::{
+    Landing, LiftOff, by_hand, delete, edited, exclude, in_the_air, land, lift_off, set_correction,
+};
+pub use freeze::{flown_bundle, freeze, resolve_flown};
+pub use learned::{AirframeLog, LeftOut, OddFlight, Taught, learn, relearn};
+pub use predict::{MODEL, Prediction, TimedSetup, band, predict, spread_of_use};
+pub use sheet::{as_csv, as_file};
+pub use view::{Coverage, LogFilter, LogRow, coverage, rows};
