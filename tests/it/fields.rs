@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use liftmargin_document::edit::new_day;
 use liftmargin_document::fields::Entry;
 use liftmargin_document::model::numbers::{self, GROUPS};
 use liftmargin_document::model::{Bundle, Flight};
@@ -10,10 +11,10 @@ use liftmargin_document::present::{Draft, Units};
 use liftmargin_document::record::List;
 use liftmargin_document::words::label;
 
-/// The saved file, with one pack.
+/// The saved file, with one of each: lists that came later have none in it.
 fn saved() -> Bundle {
-    let mut bundle = open_strict(include_str!("../saved/schema-2.json")).expect("the saved file opens");
-    // It is older than this list.
+    let saved = open_strict(include_str!("../saved/schema-2.json")).expect("the saved file opens");
+    let mut bundle = new_day(&saved, "A day").0;
     bundle.flights.push(Flight { id: "flight".to_owned(), ..Flight::default() });
     bundle
 }

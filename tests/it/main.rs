@@ -31,6 +31,7 @@ mod frame;
 mod frame_layouts;
 mod fuzz;
 mod greatest_wind;
+mod ground;
 mod headline;
 mod keep;
 mod log;

@@ -1,9 +1,10 @@
 //! Everything that can be said about a bundle without computing a flight: ids, references, keys, ranges.
 
 use crate::error::DocumentError;
+use crate::ground;
 use crate::keys;
 use crate::model::{
-    Airframe, Bundle, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site, numbers,
+    Airframe, Bundle, DayPlan, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site, numbers,
 };
 use crate::record::Record;
 use crate::resolve;
@@ -25,6 +26,7 @@ pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
     each(bundle, &mut faults, setup);
     each(bundle, &mut faults, |_, _: &FlownSetup| Ok(()));
     each(bundle, &mut faults, flight);
+    each(bundle, &mut faults, day_plan);
     faults
 }
 
@@ -81,6 +83,16 @@ fn setup(bundle: &Bundle, setup: &Setup) -> Result<(), DocumentError> {
     resolve::wiring(setup).map(drop)?;
     resolve::profile(setup).map(drop)?;
     resolve::reserve(setup).map(drop)
+}
+
+fn day_plan(bundle: &Bundle, day: &DayPlan) -> Result<(), DocumentError> {
+    for (index, sets) in day.sets.iter().enumerate() {
+        known::<Setup>(bundle, &format!("sets[{index}].setup"), &sets.setup)?;
+    }
+    for (index, flight) in day.flights.iter().enumerate() {
+        known::<Setup>(bundle, &format!("flights[{index}].setup"), &flight.setup)?;
+    }
+    ground::frame(day).map(drop)
 }
 
 /// A reference that is either not chosen yet or refers to something.

@@ -1,7 +1,7 @@
 //! Changes to the lists, as pure functions from bundle to bundle: the app keeps the old one to undo.
 
 use crate::error::DocumentError;
-use crate::model::{Bundle, Profile, Reserve, Setup, Supply};
+use crate::model::{Bundle, DayPlan, Profile, Reserve, Setup, Supply};
 use crate::record::{List, Record, fresh_id};
 
 /// A bundle with one more setup from scratch, and its id.
@@ -19,6 +19,25 @@ pub fn new_setup(bundle: &Bundle, name: &str) -> (Bundle, String) {
         ..Setup::default()
     };
     add(bundle, setup, "setup")
+}
+
+/// A bundle with one more day from scratch, and its id: from eight to six, ten minutes' turn-round, twenty minutes' cooling, two chargers
+/// of 1,200 W (common practice, no source).
+pub fn new_day(bundle: &Bundle, name: &str) -> (Bundle, String) {
+    let day = DayPlan {
+        name: name.to_owned(),
+        start: "08:00".to_owned(),
+        wrap: "18:00".to_owned(),
+        turn_round_min: 10.0,
+        cool_down_min: 20.0,
+        chargers: 2,
+        charger_power_w: 1200.0,
+        charger_current_a: 20.0,
+        charger_efficiency_percent: 87.0,
+        supply: "mains".to_owned(),
+        ..DayPlan::default()
+    };
+    add(bundle, day, "day")
 }
 
 /// The only one there is, else none chosen.

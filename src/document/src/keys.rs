@@ -5,7 +5,7 @@ use liftmargin_core::frame::{LayoutKind, RotorRole};
 use liftmargin_core::supply::MeterPlace;
 
 use crate::error::DocumentError;
-use crate::model::ItemKind;
+use crate::model::{ItemKind, SupplyKind};
 
 /// Key of a layout that is entered place by place.
 pub const FREE_LAYOUT: &str = "free";
@@ -46,6 +46,10 @@ pub(crate) fn rotor_role(path: &str, value: &str) -> Result<RotorRole, DocumentE
 
 pub(crate) fn item_kind(path: &str, value: &str) -> Result<ItemKind, DocumentError> {
     known(ItemKind::from_key(value), path, value, ItemKind::KEYS)
+}
+
+pub(crate) fn supply_kind(path: &str, value: &str) -> Result<SupplyKind, DocumentError> {
+    known(SupplyKind::from_key(value), path, value, SupplyKind::KEYS)
 }
 
 pub(crate) fn meter(path: &str, value: &str) -> Result<MeterPlace, DocumentError> {

@@ -7,6 +7,7 @@ pub mod check;
 pub mod edit;
 pub mod error;
 pub mod fields;
+pub mod ground;
 pub mod keep;
 pub mod keys;
 pub mod log;

@@ -7,7 +7,9 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::error::DocumentError;
-use crate::model::{Airframe, Bundle, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site};
+use crate::model::{
+    Airframe, Bundle, DayPlan, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site,
+};
 
 /// Looks at a reference, or changes it.
 pub type Visit<'a> = &'a mut dyn FnMut(List, &mut String);
@@ -117,6 +119,10 @@ lists! {
     Flights: Flight in flights, "flight", may be missing: true, |flight, visit| {
         visit(List::Airframes, &mut flight.airframe);
         visit(List::FlownSetups, &mut flight.flown_setup);
+    };
+    DayPlans: DayPlan in day_plans, "day", may be missing: true, |day, visit| {
+        day.sets.iter_mut().for_each(|sets| visit(List::Setups, &mut sets.setup));
+        day.flights.iter_mut().for_each(|flight| visit(List::Setups, &mut flight.setup));
     };
 }
 

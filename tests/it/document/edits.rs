@@ -2,7 +2,7 @@
 
 use liftmargin_core::cell::Chemistry;
 use liftmargin_document::bench_csv::{inspect, read};
-use liftmargin_document::edit::{add, copy, delete, new_setup};
+use liftmargin_document::edit::{add, copy, delete, new_day, new_setup};
 use liftmargin_document::fields::Entry;
 use liftmargin_document::keys::{LAYOUTS, METERS};
 use liftmargin_document::model::numbers::{GROUPS, STRING, WORDS};
@@ -185,6 +185,7 @@ fn add_one(bundle: &Bundle, list: List, name: String) -> Bundle {
         List::Setups => new_setup(bundle, &name).0,
         List::FlownSetups => add(bundle, FlownSetup { name, ..FlownSetup::default() }, "flown").0,
         List::Flights => add(bundle, Flight { name, ..Flight::default() }, "flight").0,
+        List::DayPlans => new_day(bundle, &name).0,
     }
 }
 

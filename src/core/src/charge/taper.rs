@@ -137,7 +137,7 @@ impl Channel<'_> {
         let (middle_v, ohm) = self.cell(0.5 * (from + to));
         let constant_a = self.constant_a(middle_v, ohm);
         let per_volt_c = self.capacity_c * (to - from) / (to_v - from_v);
-        let knee_v = (self.full_v - constant_a * ohm).max(from_v).min(to_v);
+        let knee_v = (self.full_v - constant_a * ohm).clamp(from_v, to_v);
         let constant_c = (knee_v - from_v) * per_volt_c;
         let cell_v = 0.5 * (from_v + knee_v) + constant_a * ohm;
         let most_w = (self.cells * constant_a * (knee_v + constant_a * ohm)).min(self.most_w);

@@ -5,6 +5,7 @@
 
 mod airframe;
 mod bench;
+mod day_plan;
 mod flight;
 mod flown_setup;
 mod item;
@@ -18,6 +19,7 @@ pub mod numbers;
 
 pub use airframe::{Airframe, Layout, Learned, Place, Propulsion};
 pub use bench::{Bench, BenchRow};
+pub use day_plan::{DayPlan, DaySets, SupplyKind, WantedFlight};
 pub use flight::{Aloft, Flight, Predicted, Reading, Touched};
 pub use flown_setup::{FlownSetup, Frozen};
 pub use item::{Item, ItemKind};
@@ -64,6 +66,9 @@ pub struct Bundle {
     /// The log, and a flight in the air.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub flights: Vec<Flight>,
+    /// Days as wanted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub day_plans: Vec<DayPlan>,
     /// Of a later version.
     #[serde(flatten)]
     pub extra: Extra,
@@ -82,6 +87,7 @@ impl Bundle {
             setups: Vec::new(),
             flown_setups: Vec::new(),
             flights: Vec::new(),
+            day_plans: Vec::new(),
             extra: Extra::new(),
         }
     }
@@ -111,6 +117,8 @@ pub static GROUPS: &[crate::fields::Group] = &[
     numbers::WIRING,
     numbers::SUPPLY_POSITION,
     numbers::FLOWN,
+    numbers::DAY_PAUSES,
+    numbers::DAY_CHARGERS,
 ];
 
 /// Fields that this version does not know, by their paths.
@@ -156,7 +164,7 @@ macro_rules! parts {
 }
 pub(crate) use parts;
 
-parts!(Bundle { airframes, pack_types, packs, items, sites, setups, flown_setups, flights });
+parts!(Bundle { airframes, pack_types, packs, items, sites, setups, flown_setups, flights, day_plans });
 
 /// Left out of the file where it is nothing.
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands on a reference")]

@@ -2,6 +2,7 @@
 
 pub use super::airframe::*;
 pub use super::bench::*;
+pub use super::day_plan::*;
 pub use super::flight::*;
 pub use super::item::*;
 pub use super::pack::*;
@@ -22,7 +23,7 @@ pub static STRING: [&Field<PackString>; 2] = [&STRING_TEMPERATURE, &REST_CELL_VO
 pub static PLACE: [&Field<Place>; 3] = [&PLACE_POSITION[0], &PLACE_POSITION[1], &PLACE_POSITION[2]];
 
 /// Each word that a screen lets a crew choose.
-pub static WORDS: [&Word; 7] = [
+pub static WORDS: [&Word; 8] = [
     &AIRFRAME_LAYOUT,
     &PACK_CHEMISTRY,
     &PACK_TYPE_OF_PACK,
@@ -30,6 +31,7 @@ pub static WORDS: [&Word; 7] = [
     &SETUP_AIRFRAME,
     &SETUP_SITE,
     &SETUP_METER,
+    &DAY_SUPPLY,
 ];
 
 /// Each number there is.
@@ -38,7 +40,9 @@ pub fn all() -> impl Iterator<Item = &'static Number> {
     let rows = BENCH_ROW.iter().map(|field| &field.number);
     let strings = STRING.iter().map(|field| &field.number);
     let places = PLACE.iter().map(|field| &field.number);
-    of_records.chain(rows).chain(strings).chain(places)
+    let sets = core::iter::once(&DAY_SETS.number);
+    let wanted = WANTED_FLIGHT.iter().map(|field| &field.number);
+    of_records.chain(rows).chain(strings).chain(places).chain(sets).chain(wanted)
 }
 
 /// The number at a path below a record of a list: `propulsion.bench.rows[3].thrust_n`.
@@ -52,5 +56,7 @@ pub fn at(list: &str, path: &str) -> Option<&'static Number> {
         BENCH_ROW.iter().map(|field| &field.number).find(|number| ends("propulsion.bench.rows[", number));
     let strings = STRING.iter().map(|field| &field.number).find(|number| ends("supply.strings[", number));
     let places = PLACE.iter().map(|field| &field.number).find(|number| ends("layout.places[", number));
-    whole.or(rows).or(strings).or(places)
+    let sets = Some(&DAY_SETS.number).filter(|number| ends("sets[", number));
+    let wanted = WANTED_FLIGHT.iter().map(|field| &field.number).find(|number| ends("flights[", number));
+    whole.or(rows).or(strings).or(places).or(sets).or(wanted)
 }

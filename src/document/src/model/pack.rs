@@ -24,6 +24,15 @@ pub struct Pack {
     /// Measured lately; wins over cycles.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_cell_resistance_mohm: Option<f64>,
+    /// Resistance of each cell, as measured.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cell_resistances_mohm: Vec<f64>,
+    /// Rest voltage of each cell, as measured.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cell_voltages_v: Vec<f64>,
+    /// Day of the readings of the cells, `2026-04-30`.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub measured: String,
     /// Day it was bought, `2026-04-30`, in the crew's words where they know no more.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub bought: String,

@@ -1,6 +1,7 @@
 //! A sort of pack, as bought.
 
 use liftmargin_core::cell::CellParams;
+use liftmargin_core::charge::ChargingPack;
 use liftmargin_core::supply::{Health, Pack as CorePack};
 use serde::{Deserialize, Serialize};
 
@@ -26,6 +27,9 @@ pub struct PackType {
     pub mass_kg: f64,
     /// The maker's continuous rating.
     pub continuous_c_rating: f64,
+    /// The maker's greatest charge current; absent means 1 C.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub charge_c_rating: Option<f64>,
     /// Charge cycles so far of a pack that is not entered by itself.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub cycles: u32,
@@ -49,6 +53,7 @@ fields! {
         CAPACITY = (capacity_mah, MilliampereHour, CellParams::CAPACITY, "Capacity", "Of the pack when new, as its maker states it.");
         PACK_MASS = (mass_kg, Kilogram, CorePack::MASS, "Pack mass", "As weighed, with leads and straps.");
         CELL_RESISTANCE = (cell_resistance_mohm, Milliohm, CellParams::RESISTANCE, "Cell resistance", "Internal resistance of one cell at room temperature.");
+        CHARGE_C_RATING = (optional charge_c_rating, CRate, ChargingPack::CHARGE_C_RATING, "Charge rating", "Greatest charge current, as its maker states it; empty means 1 C (common practice, no source).");
         CONTINUOUS_C_RATING = (continuous_c_rating, CRate, CorePack::CONTINUOUS_C_RATING, "C rating", "Continuous discharge, as its maker states it.");
     }
 }

@@ -4,7 +4,9 @@ use std::collections::HashSet;
 
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::input_error::InputError;
+use liftmargin_core::input_range::InputRange;
 use liftmargin_core::mass::Item;
+use liftmargin_core::packs::PackReading;
 use liftmargin_core::supply::{Health, Meter, Pack, PackString, Supply, SupplyFault, lead_resistance};
 use liftmargin_core::units::{
     ElectricCharge, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio,
@@ -24,6 +26,7 @@ use crate::error::DocumentError;
 use crate::fields::Field;
 use crate::keys;
 use crate::model::{self, Bundle, PackRef, PackType, numbers as n};
+use crate::present::Unit;
 use crate::quantity::{position, refused};
 use crate::record::Record;
 
@@ -34,6 +37,7 @@ use crate::record::Record;
 pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
     let chemistry = keys::chemistry("chemistry", &pack.chemistry)?;
     // Checked as it is counted.
+    n::CHARGE_C_RATING.si_if_there(pack)?;
     n::CELLS_IN_SERIES.si(pack)?;
     n::TYPE_CYCLES.si(pack)?;
     Ok(Pack {
@@ -58,11 +62,47 @@ pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
 /// The age of a certain pack; paths below the pack.
 pub(crate) fn health_of_pack(pack: &model::Pack) -> Result<Health, DocumentError> {
     n::PACK_CYCLES.si(pack)?;
+    let cells = cells_of(
+        "cell_resistances_mohm",
+        &pack.cell_resistances_mohm,
+        Unit::Milliohm,
+        &PackReading::CELL_RESISTANCE,
+    )?;
+    cells_of("cell_voltages_v", &pack.cell_voltages_v, Unit::Volt, &PackReading::CELL_VOLTAGE)?;
+    // All cells of a pack count as its worst one: the floor is reached there first.
+    let worst = cells.into_iter().reduce(f64::max).map(ElectricalResistance::new::<ohm>);
     Ok(Health {
         cycles: pack.cycles,
         measured_capacity: charge(&n::PACK_MEASURED_CAPACITY, pack)?,
-        measured_cell_resistance: resistance(&n::PACK_MEASURED_RESISTANCE, pack)?,
+        measured_cell_resistance: resistance(&n::PACK_MEASURED_RESISTANCE, pack)?.or(worst),
     })
+}
+
+/// Readings of single cells in SI, each in its range; paths below the pack.
+fn cells_of(
+    path: &str,
+    readings: &[f64],
+    unit: Unit,
+    range: &'static InputRange,
+) -> Result<Vec<f64>, DocumentError> {
+    let reading = |(cell, value): (usize, &f64)| {
+        range.check(unit.to_si(*value)).map_err(|refusal| DocumentError::Refused {
+            path: format!("{path}[{cell}]"),
+            value: crate::quantity::shown(*value),
+            refusal,
+            number: None,
+        })
+    };
+    readings.iter().enumerate().map(reading).collect()
+}
+
+/// Rest voltage of a pack by the readings of its cells: that of its lowest for all, the cautious way; none without readings.
+/// A cell below empty or above full is refused: such a pack is not flown.
+fn rest_by_cells(own: &model::Pack, pack: &Pack) -> Result<Option<ElectricPotential>, DocumentError> {
+    let range = pack.cell.chemistry.rest_voltage_bound();
+    let cells_v = cells_of("cell_voltages_v", &own.cell_voltages_v, Unit::Volt, range)?;
+    let lowest = cells_v.into_iter().reduce(f64::min);
+    Ok(lowest.map(|cell_v| ElectricPotential::new::<volt>(cell_v * f64::from(pack.cells_in_series))))
 }
 
 fn charge<T>(field: &'static Field<T>, thing: &T) -> Result<Option<ElectricCharge>, DocumentError> {
@@ -158,11 +198,7 @@ fn each_pack_once(bundle: &Bundle, setup: &model::Setup) -> Result<(), DocumentE
     Ok(())
 }
 
-fn counted(
-    path: &str,
-    count: usize,
-    range: &'static liftmargin_core::input_range::InputRange,
-) -> Result<(), DocumentError> {
+fn counted(path: &str, count: usize, range: &'static InputRange) -> Result<(), DocumentError> {
     if count == 0 {
         return Err(DocumentError::Missing {
             path: path.to_owned(),
@@ -223,7 +259,8 @@ fn known_pack(bundle: &Bundle, path: &str, reference: &PackRef) -> Result<Pack, 
         PackRef::Pack(id) => {
             let (_, own) = referred::<model::Pack>(bundle, path, id)?;
             let (_, of) = referred::<PackType>(bundle, path, &own.pack_type)?;
-            Ok(Pack { health: health_of_pack(own)?, ..pack_type(of)? })
+            let of = pack_type(of)?;
+            Ok(Pack { health: health_of_pack(own)?, rest_voltage: rest_by_cells(own, &of)?, ..of })
         }
     }
 }

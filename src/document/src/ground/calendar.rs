@@ -1,0 +1,78 @@
+//! A day as a calendar file (iCalendar, RFC 5545), and as CSV.
+//!
+//! Flights alone go into the calendar, in floating local time: a phone shows them as the crew's clock does, wherever it is.
+
+use ics::properties::{Description, DtEnd, DtStart, Summary};
+use ics::{Event, ICalendar, escape_text};
+use liftmargin_core::day::DayEventKind;
+use time::{Date, Duration, Month};
+
+use super::clock;
+use super::day_report::DayReport;
+
+/// `2026-04-30` as a date.
+pub fn date(text: &str) -> Option<Date> {
+    let mut parts = text.trim().split('-');
+    let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
+    if parts.next().is_some() || year.len() != 4 {
+        return None;
+    }
+    let month = Month::try_from(month.parse::<u8>().ok()?).ok()?;
+    Date::from_calendar_date(year.parse().ok()?, month, day.parse().ok()?).ok()
+}
+
+/// Years from one date to another; none where one is no date, or the second comes first.
+pub fn years_between(from: &str, to: &str) -> Option<f64> {
+    let days = (date(to)? - date(from)?).whole_days();
+    (days >= 0).then_some(days as f64 / 365.25)
+}
+
+/// Local time so many seconds after the midnight of a date: `20260430T080500`.
+fn local(date: Date, seconds: f64) -> Option<String> {
+    let whole = seconds.max(0.0).round() as i64;
+    let date = date.checked_add(Duration::days(whole / 86_400))?;
+    let within = whole % 86_400;
+    Some(format!(
+        "{:04}{:02}{:02}T{:02}{:02}{:02}",
+        date.year(),
+        u8::from(date.month()),
+        date.day(),
+        within / 3600,
+        within / 60 % 60,
+        within % 60
+    ))
+}
+
+/// The flights of a day as a calendar file; `stamp` is when it is made, UTC, `20260430T080500Z`. None where the date is none.
+pub fn calendar(report: &DayReport, name: &str, day: &str, stamp: &str) -> Option<String> {
+    let date = date(day)?;
+    let mut calendar = ICalendar::new("2.0", "-//Liftmargin//Day//EN");
+    let flights = report.events.iter().filter(|event| event.event == DayEventKind::Flight.key());
+    for event in flights {
+        let plain_name: String = name.chars().filter(char::is_ascii_alphanumeric).collect();
+        let mut entry =
+            Event::new(format!("{stamp}-{}-{plain_name}@liftmargin", event.flight), stamp.to_owned());
+        entry.push(DtStart::new(local(date, event.start_s)?));
+        entry.push(DtEnd::new(local(date, event.end_s)?));
+        entry.push(Summary::new(
+            escape_text(format!("Flight {}: {}", event.flight, event.setup)).into_owned(),
+        ));
+        entry.push(Description::new(escape_text(format!("{name}, packs {}", event.set)).into_owned()));
+        calendar.add_event(entry);
+    }
+    Some(calendar.to_string())
+}
+
+/// All events as CSV: one a row, times of the day.
+pub fn csv(report: &DayReport) -> String {
+    let mut out = csv::Writer::from_writer(Vec::new());
+    // Writing to memory does not fail.
+    let _ = out.write_record(["event", "start", "end", "flight", "setup", "set", "charger"]);
+    for event in &report.events {
+        let charger = event.charger.map(|charger| charger.to_string()).unwrap_or_default();
+        let flight = event.flight.to_string();
+        let (start, end) = (clock::exact(event.start_s), clock::exact(event.end_s));
+        let _ = out.write_record([event.event, &start, &end, &flight, &event.setup, &event.set, &charger]);
+    }
+    out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
