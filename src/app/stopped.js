@@ -5,7 +5,8 @@
   const DATABASE = "liftmargin";
   /** A phone of some years needs a few seconds; nobody waits longer for a page on which nothing moves. */
   const PATIENCE_MS = 20_000;
-  const LISTS = ["airframes", "pack_types", "packs", "items", "sites", "setups"];
+  /** Kept beside the lists of records. */
+  const NO_LISTS = ["broken", "rescue"];
   const REPAIRED = "liftmargin-repaired";
   let isShown = false;
 
@@ -176,7 +177,7 @@
     const rows = await records();
     if (!rows?.length) return undefined;
     const file = { liftmargin_schema: 1 };
-    const lists = Object.fromEntries(LISTS.map((list) => [list, []]));
+    const lists = {};
     const aside = [];
     for (const { key, now, previous } of rows) {
       const read = readRow(key, now);
@@ -185,11 +186,12 @@
       const [list, id] = key.split("/");
       if (isDeleted) continue;
       file.liftmargin_schema = Math.max(file.liftmargin_schema, schema);
-      if (lists[list]) lists[list].push({ position, record });
+      if (NO_LISTS.includes(list)) aside.push({ key, stored: now });
       else if (list === "extra") file[id] = record;
-      else aside.push({ key, stored: now });
+      else (lists[list] ??= []).push({ position, record });
     }
-    for (const list of LISTS) file[list] = lists[list].sort((a, b) => a.position - b.position).map(({ record }) => record);
+    const byPosition = (a, b) => a.position - b.position;
+    for (const [list, kept] of Object.entries(lists)) file[list] = kept.sort(byPosition).map(({ record }) => record);
     if (aside.length) file.set_aside = aside;
     return JSON.stringify(file, null, 2);
   }

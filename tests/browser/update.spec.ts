@@ -52,7 +52,7 @@ test("a trap in the app: words, the data as a file, and it comes in again the sa
   await expect(stopped).toContainText("RuntimeError");
   await expect(page.getByRole("textbox")).toHaveCount(0);
   const text = await saved(page, "Save my data as a file");
-  expect(JSON.parse(text)).toEqual(JSON.parse(before));
+  expect(filled(text)).toEqual(filled(before));
   await press(page, "Start again");
   await expect(screen(page)).toBeVisible();
   await press(page, "Start empty");
@@ -61,6 +61,10 @@ test("a trap in the app: words, the data as a file, and it comes in again the sa
   expect(JSON.parse(await saved(page, "Export all to a file"))).toEqual(JSON.parse(before));
   problems.splice(0);
 });
+
+/** What is in a file; a list with nothing in it may be left out. */
+const filled = (text: string) =>
+  Object.fromEntries(Object.entries(JSON.parse(text) as object).filter(([, part]) => !Array.isArray(part) || part.length > 0));
 
 /** A trap in the app's own module: a pointer that is none, given back to its memory. */
 async function trap() {
