@@ -31,7 +31,7 @@ test(`killed after a key, ${RUNS} times`, async () => {
     await expect(page.locator('[data-note="not-saved"]')).toHaveCount(0);
     words = [there];
     // Two edits, the first long enough ago to be certain.
-    const [first, second] = [1 + run / 1000, 5 + run / 1000];
+    const [first, second] = [1000 + run, 5000 + run].map((grams) => grams / 1000) as [number, number];
     await mass.fill(String(first));
     await wait(1000);
     words = [first];
