@@ -8,7 +8,7 @@ use liftmargin_document::fields::Number;
 use liftmargin_document::model::numbers;
 use liftmargin_document::open::{broken_as_file, save};
 use liftmargin_document::present::{Units, entry};
-use liftmargin_document::{card_report, open};
+use liftmargin_document::{card_report, open, share, trace};
 use rand::{RngExt as _, SeedableRng as _};
 use rand_pcg::Pcg64Mcg;
 
@@ -127,6 +127,60 @@ fn prop_fuzz_bench_csv() {
             let numbers = [row.voltage.value, row.current.value, row.thrust.value];
             assert!(numbers.iter().all(|number| !number.is_nan()), "{text}");
         }
+    });
+}
+
+#[test]
+fn prop_fuzz_link() {
+    let bundle = open(DEMO).expect("the demo opens").bundle;
+    let link = share::fragment(&bundle, &bundle.setups[0].id).expect("the demo fits a link");
+    let words = ["A", "_", "-", "=", "%3D", "AAAA", "____", "#", "1.", "/", "\u{0}", "0123456789abcdef"];
+    fuzz("link", 300, |random| {
+        let text = mutate(&link, &words, random);
+        let Ok(opened) = share::read(&text) else { return };
+        let saved = save(&opened.bundle).expect("what was opened can be saved");
+        assert_eq!(open(&saved).expect("what was saved opens").bundle, opened.bundle);
+    });
+}
+
+#[test]
+fn prop_fuzz_trace_csv() {
+    let words = [
+        "\t",
+        ";",
+        "\"",
+        "\r\n",
+        "1,5",
+        "-1",
+        "1e400",
+        "NaN",
+        "12:00:00",
+        "24:61:61",
+        "mAh",
+        "ms",
+        "time",
+        "V",
+        "\u{0}",
+        ",,,,,,",
+        "2026-02-30 25:00",
+    ];
+    let mut table = "time (s),voltage (V),current (A),used (mAh)\n".to_owned();
+    for row in 0..40 {
+        let seconds = f64::from(row) * 0.5;
+        table += &format!("{seconds},{},{},{}\n", 48.0 - 0.01 * seconds, 60.0 + seconds, 16.7 * seconds);
+    }
+    fuzz("trace CSV", 300, |random| {
+        let text = mutate(&table, &words, random);
+        let Ok(trace) = trace::read(text.as_bytes(), None) else { return };
+        let totals = &trace.totals;
+        let found = [totals.used_mah, totals.energy_wh, totals.lowest_voltage_v, totals.greatest_current_a];
+        assert!(
+            totals.duration_s >= 0.0 && found.iter().flatten().all(|figure| figure.is_finite()),
+            "{text}"
+        );
+        assert!(
+            trace.points.len() <= trace::MOST_POINTS && trace.points.iter().all(|row| row.time_s.is_finite())
+        );
     });
 }
 
