@@ -123,7 +123,7 @@ fn val_ai2020_constant_power_discharge() {
     for (name, power_w) in
         [("constant_power/power_17_0_W.csv", 17.0), ("constant_power/power_25_6_W.csv", 25.6)]
     {
-        let learned = learn(&run(name, 1.0, |_, row| row.number("current_A"))).expect("in range");
+        let learned = learn(&[run(name, 1.0, |_, row| row.number("current_A"))]).expect("in range");
         check_discharge(&learned, name, power_w, 0.02, 0.030);
     }
 }
@@ -135,7 +135,7 @@ fn val_measured_half_c_predicts_one_c() {
     let start = state_of_charge_at_rest(Chemistry::LithiumPolymer, rest).expect("in range").get::<ratio>();
     let constant =
         |load_a: f64| move |index: usize, _: &crate::table::Row| if index == 0 { 0.0 } else { load_a };
-    let learned = learn(&run("cells/measured_half_c.csv", start, constant(1.14))).expect("in range");
+    let learned = learn(&[run("cells/measured_half_c.csv", start, constant(1.14))]).expect("in range");
     let faster = run("cells/measured_one_c.csv", start, constant(2.28));
     let predicted = predict(&faster, learned.cell.resistance, &learned.behaviour).expect("in range");
     let (mut sum_v, mut count) = (0.0, 0.0);
@@ -150,7 +150,8 @@ fn val_measured_half_c_predicts_one_c() {
     assert!(sum_v / count < 0.025, "mean error {} V", sum_v / count);
 }
 
-// The learning finds values that made the run: noise-free, so to 2 % (the faint pull towards the defaults).
+// The learning finds values that made the run: noise-free, so to 3 % of the resistance and 5 % of its
+// course: the priors pull as far as errors of 6 mV, which real runs have, would allow.
 #[test]
 fn learning_recovers_its_own_values() {
     let mut made = run("cells/measured_one_c.csv", 0.95, |index, _| if index % 20 < 10 { 2.0 } else { 6.0 });
@@ -158,6 +159,9 @@ fn learning_recovers_its_own_values() {
     let behaviour = CellBehaviour {
         ohmic_share: Ratio::new::<ratio>(0.6),
         time_constant: Time::new::<second>(35.0),
+        low_charge_rise: Ratio::new::<ratio>(0.3),
+        low_charge_shift: Ratio::new::<ratio>(0.13),
+        charge_transfer_bend: Ratio::new::<ratio>(1.5),
         ..CellBehaviour::default()
     };
     made.points.truncate(150);
@@ -165,11 +169,11 @@ fn learning_recovers_its_own_values() {
     for (point, voltage) in made.points.iter_mut().zip(voltages) {
         point.voltage = voltage;
     }
-    let learned = learn(&made).expect("in range");
+    let learned = learn(&[made]).expect("in range");
     let total = learned.cell.resistance.get::<milliohm>();
-    assert!((total / 30.0 - 1.0).abs() < 0.02, "{total} mΩ");
+    assert!((total / 30.0 - 1.0).abs() < 0.03, "{total} mΩ");
     assert!(
-        (learned.behaviour.ohmic_share.get::<ratio>() / 0.6 - 1.0).abs() < 0.02,
+        (learned.behaviour.ohmic_share.get::<ratio>() / 0.6 - 1.0).abs() < 0.05,
         "{:?}",
         learned.behaviour
     );
@@ -186,7 +190,7 @@ fn learning_refuses_by_name() {
     let mut wild = good.clone();
     wild.points[5].voltage = ElectricPotential::new::<volt>(f64::NAN);
     for (run, field) in [(backwards, "run_interval"), (short, "run_points"), (wild, "run_voltage")] {
-        assert_eq!(learn(&run).expect_err("refused").field(), field);
+        assert_eq!(learn(&[run]).expect_err("refused").field(), field);
     }
 }
 

@@ -35,6 +35,7 @@ mod ground;
 mod headline;
 mod keep;
 mod log;
+mod learn;
 mod mass;
 mod metar;
 mod metar_offer;

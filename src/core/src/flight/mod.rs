@@ -7,6 +7,7 @@
 mod breach;
 mod energy;
 mod for_time;
+mod forecast;
 mod longest;
 pub mod params;
 mod record;
@@ -17,6 +18,7 @@ mod warm;
 
 pub use energy::{EnergyBalance, energy_balance};
 pub use for_time::{TimedFlight, UsedInFlight};
+pub use forecast::{CellForecast, CellTask, forecast};
 pub use longest::{FlightTask, LongestFlight, fly, fly_brief, fly_with};
 pub use params::{
     BriefFlight, Extremes, Flight, FlightLimit, FlightSettings, LEG_DURATION, LEG_POWER, LEGS, MeterMarks,

@@ -4,6 +4,7 @@
 
 mod balance_fault;
 mod bench_fault;
+mod cell_fault;
 mod day_fault;
 mod layout_fault;
 mod supply_fault;
@@ -14,6 +15,7 @@ use core::fmt;
 use crate::input_range::InputRange;
 pub use balance_fault::BalanceFault;
 pub use bench_fault::{BenchColumn, BenchFault, UnitMixUp};
+pub use cell_fault::CellFault;
 pub use day_fault::DayFault;
 pub use layout_fault::LayoutFault;
 pub use supply_fault::SupplyFault;
@@ -41,6 +43,8 @@ pub enum InputError {
     Supply(SupplyFault),
     /// A day that cannot be scheduled.
     Day(DayFault),
+    /// Runs of a cell that do not teach what is asked.
+    Cell(CellFault),
 }
 
 impl InputError {
@@ -54,6 +58,8 @@ impl InputError {
             Self::Balance(_) => "balance",
             Self::Supply(_) => "supply",
             Self::Day(fault) => fault.field(),
+            Self::Cell(CellFault::BeyondRate { .. }) => "power",
+            Self::Cell(_) => "runs",
         }
     }
 }
@@ -76,6 +82,7 @@ impl fmt::Display for InputError {
             Self::Balance(fault) => fault.fmt(f),
             Self::Supply(fault) => fault.fmt(f),
             Self::Day(fault) => fault.fmt(f),
+            Self::Cell(fault) => fault.fmt(f),
         }
     }
 }

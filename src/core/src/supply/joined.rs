@@ -1,7 +1,7 @@
 //! The supply as the integrator sees it: plain SI numbers, strings of one kind and packs of one kind in a string taken
 //! together (they share one fate), one state a kind of pack.
 //!
-//! State of a pack: charge used, voltage on the RC branch of one cell, cell temperature. One step holds the
+//! State of a pack: charge used, voltage on the RC branch of one cell, the current as slow as it, cell temperature. One step holds the
 //! power constant and takes the midpoint's current (second order); within a step the RC branch is solved exactly.
 //! Heat is I (OCV − V) (Bernardi et al. 1985, without the entropic term; from memory). Warming in flight is
 //! predicted but not credited to resistance or capacity: cautious, and it keeps "colder never flies longer" true
@@ -137,7 +137,12 @@ impl Kernel {
     pub fn start(&self) -> Vec<UnitState> {
         self.units
             .iter()
-            .map(|unit| UnitState { used_c: 0.0, slow_v: 0.0, temperature_k: unit.start_temperature_k })
+            .map(|unit| UnitState {
+                used_c: 0.0,
+                slow_v: 0.0,
+                slow_a: 0.0,
+                temperature_k: unit.start_temperature_k,
+            })
             .collect()
     }
 

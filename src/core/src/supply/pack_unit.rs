@@ -4,6 +4,7 @@
 
 use super::params::Pack;
 use crate::cell::CellBehaviour;
+use crate::cell::behaviour::low_charge;
 use crate::cell::open_circuit::{self, Curve, STEPS};
 
 /// Packs of one kind in one kind of string.
@@ -25,9 +26,15 @@ pub(crate) struct Unit {
     heat_capacity_j_k: f64,
     cooling_w_k: f64,
     surroundings_k: f64,
-    curve: &'static Curve,
+    /// Of the chemistry, with this cell's error.
+    curve: Curve,
     /// Resistance over that of a full cell, at the curve's points.
     rise: Curve,
+    /// State of charge that an ampere moves that rise up by.
+    shift_per_a: f64,
+    low_charge_rise: f64,
+    low_charge_scale: f64,
+    bend_h: f64,
 }
 
 /// State of a unit.
@@ -35,6 +42,8 @@ pub(crate) struct Unit {
 pub(crate) struct UnitState {
     pub used_c: f64,
     pub slow_v: f64,
+    /// The current, as slow as the RC branch.
+    pub slow_a: f64,
     pub temperature_k: f64,
 }
 
@@ -64,8 +73,12 @@ impl Unit {
             heat_capacity_j_k: behaviour.heat_capacity_j_k(pack.mass.value),
             cooling_w_k: behaviour.cooling_w_k(pack.mass.value),
             surroundings_k: surroundings_k.unwrap_or(temperature_k),
-            curve: pack.cell.chemistry.curve(),
+            curve: behaviour.curve_of(pack.cell.chemistry),
             rise: *rise,
+            shift_per_a: behaviour.low_charge_shift.value / one_c_a,
+            low_charge_rise: behaviour.low_charge_rise.value,
+            low_charge_scale: behaviour.low_charge_scale.value,
+            bend_h: behaviour.charge_transfer_bend.value,
         }
     }
 
@@ -79,7 +92,7 @@ impl Unit {
     }
 
     pub fn open_circuit_v(&self, state_of_charge: f64) -> f64 {
-        open_circuit::value(self.curve, open_circuit::place(state_of_charge))
+        open_circuit::value(&self.curve, open_circuit::place(state_of_charge))
     }
 
     /// Energy of the whole unit given up by its open-circuit curve since the start, J: exact over the linear pieces.
@@ -88,7 +101,7 @@ impl Unit {
             let (step, into) = open_circuit::place(state_of_charge);
             let whole: f64 = self.curve.windows(2).take(step).map(|pair| 0.5 * (pair[0] + pair[1])).sum();
             let from = self.curve[step];
-            let to = open_circuit::value(self.curve, (step, into));
+            let to = open_circuit::value(&self.curve, (step, into));
             (whole + 0.5 * (from + to) * into) / STEPS
         };
         let volts = volts_to(self.share_at_start) - volts_to(self.state_of_charge(state));
@@ -104,8 +117,18 @@ impl Unit {
     /// OCV less the slow part, and the ohmic resistance, of one cell.
     pub fn cell(&self, state: &UnitState) -> (f64, f64) {
         let place = open_circuit::place(self.state_of_charge(state));
-        let emf_v = open_circuit::value(self.curve, place) - state.slow_v;
-        (emf_v, self.ohmic_ohm * open_circuit::value(&self.rise, place))
+        let emf_v = open_circuit::value(&self.curve, place) - state.slow_v;
+        (emf_v, self.ohmic_ohm * self.rise_at(state, place))
+    }
+
+    /// Resistance over that of a full cell; `place` is the state of charge's.
+    #[inline]
+    fn rise_at(&self, state: &UnitState, place: (usize, f64)) -> f64 {
+        if self.shift_per_a == 0.0 {
+            return open_circuit::value(&self.rise, place);
+        }
+        let shifted = self.state_of_charge(state) - self.shift_per_a * state.slow_a;
+        low_charge(shifted, self.low_charge_rise, self.low_charge_scale)
     }
 
     pub fn cell_v(&self, state: &UnitState, current_a: f64) -> f64 {
@@ -124,8 +147,10 @@ impl Unit {
         kept: f64,
     ) -> UnitState {
         let place = open_circuit::place(self.state_of_charge(at));
-        let rise = open_circuit::value(&self.rise, place);
-        let settled_v = current_a * self.slow_ohm * rise;
+        let rise = self.rise_at(at, place);
+        let bent =
+            if self.bend_h == 0.0 { 1.0 } else { CellBehaviour::bent(self.bend_h, current_a / self.one_c_a) };
+        let settled_v = current_a * bent * self.slow_ohm * rise;
         let heat_w = self.cells * current_a * (current_a * self.ohmic_ohm * rise + at.slow_v);
         // Implicit in the cooling, so that it is stable for any step.
         let per_k = step_s / self.heat_capacity_j_k;
@@ -133,6 +158,7 @@ impl Unit {
         UnitState {
             used_c: from.used_c + current_a * step_s,
             slow_v: settled_v + (from.slow_v - settled_v) * kept,
+            slow_a: current_a + (from.slow_a - current_a) * kept,
             temperature_k: warmed_k / (1.0 + per_k * self.cooling_w_k),
         }
     }

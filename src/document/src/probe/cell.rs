@@ -1,20 +1,17 @@
 //! A cell learned from runs, and flown at a constant power until a loaded voltage.
 
-use liftmargin_core::cell::{Learned, Run, RunPoint, learn, open_circuit_voltage};
-use liftmargin_core::flight::{Flight, FlightSettings, NoFlight, ReservePolicy, fly_with};
+use liftmargin_core::cell::{CellBehaviour, CellFault, Learned, Run, RunPoint, learn, predict};
+use liftmargin_core::flight::{CellTask, NoFlight, forecast};
 use liftmargin_core::input_error::InputError;
-use liftmargin_core::profile::LegDemand;
-use liftmargin_core::supply::{Health, Meter, MeterPlace, Pack, PackString, Supply};
 use liftmargin_core::units::{
-    ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Mass, Power, Ratio,
+    ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
     ThermodynamicTemperature, Time,
 };
 use serde::{Deserialize, Serialize};
-use uom::si::electric_charge::{ampere_hour, coulomb};
+use uom::si::electric_charge::coulomb;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
-use uom::si::mass::kilogram;
 use uom::si::power::watt;
 use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::kelvin;
@@ -26,10 +23,6 @@ use crate::quantity::refused;
 
 /// The temperature that learning and curves stand for.
 const LEARNED_AT_K: f64 = 298.15;
-/// Mass of a cell for each Ah, for its warmth alone: common practice, no source.
-const KG_PER_AH: f64 = 0.022;
-/// No rating is asked of a lone cell; the greatest that a pack may have.
-const RATING_C: f64 = Pack::CONTINUOUS_C_RATING.max;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -86,6 +79,19 @@ pub(super) struct CellAnswer {
     flight_time_s: f64,
     /// Key of what ends it.
     limit: &'static str,
+    /// Of the voltage where it was held out: each run in turn, or each quarter of a single one.
+    held_out_error_v: f64,
+    /// One standard deviation, as a share.
+    resistance_spread: f64,
+    /// Of the open-circuit curve, root mean square over the charge seen.
+    curve_error_v: f64,
+    /// Nine in ten differ by less.
+    stated_error_c: f64,
+    /// The same, mean over the discharge at equal charge.
+    stated_error_v: f64,
+    /// `delivered_c` less its stated error.
+    cautious_delivered_c: f64,
+    warnings: Vec<&'static str>,
     samples: Vec<Sample>,
 }
 
@@ -97,10 +103,20 @@ struct Sample {
     state_of_charge: f64,
 }
 
+/// Curve and resistance may have been taken for each other.
+const IN_DOUBT: &str = "curve-or-resistance-in-doubt";
+
 pub(super) fn cell(asked: &CellQuestion) -> Result<CellAnswer, DocumentError> {
     let learned = learned(asked)?;
-    let flight = flight(asked, &learned)
-        .map_err(|refusal| refused("flown", refusal))?
+    let flown = &asked.flown;
+    let task = CellTask {
+        power: Power::new::<watt>(flown.power_w),
+        loaded_cell_floor: ElectricPotential::new::<volt>(flown.loaded_cell_floor_v),
+        start: Ratio::new::<ratio>(flown.start_state_of_charge),
+        temperature: ThermodynamicTemperature::new::<kelvin>(flown.temperature_k),
+    };
+    let forecast = forecast(&learned, &task)
+        .map_err(|refusal| beyond(flown.power_w, refusal))?
         .map_err(|none| no_flight(asked, &none))?;
     let sample = |sample: &liftmargin_core::flight::Sample| {
         sample.strings.first().map(|string| Sample {
@@ -110,14 +126,22 @@ pub(super) fn cell(asked: &CellQuestion) -> Result<CellAnswer, DocumentError> {
             state_of_charge: string.state_of_charge.value,
         })
     };
+    let (flight, delivered_c) = (&forecast.flight, forecast.delivered.value);
     Ok(CellAnswer {
         resistance_ohm: learned.cell.resistance.value,
         ohmic_share: learned.behaviour.ohmic_share.value,
         time_constant_s: learned.behaviour.time_constant.value,
         mean_error_v: learned.mean_error.value,
-        delivered_c: flight.marks.land_by.value,
+        delivered_c,
         flight_time_s: flight.land_by_at.value,
         limit: flight.limit.key(),
+        held_out_error_v: learned.held_out_error.value,
+        resistance_spread: learned.resistance_spread.value,
+        curve_error_v: learned.curve_error.value,
+        stated_error_c: forecast.delivered_error.value,
+        stated_error_v: forecast.voltage_error.value,
+        cautious_delivered_c: (delivered_c - forecast.delivered_error.value).max(0.0),
+        warnings: if learned.in_doubt { vec![IN_DOUBT] } else { Vec::new() },
         samples: flight.samples.iter().filter_map(sample).collect(),
     })
 }
@@ -125,54 +149,38 @@ pub(super) fn cell(asked: &CellQuestion) -> Result<CellAnswer, DocumentError> {
 fn learned(asked: &CellQuestion) -> Result<Learned, DocumentError> {
     let chemistry = keys::chemistry("chemistry", &asked.chemistry)?;
     let capacity = ElectricCharge::new::<coulomb>(asked.capacity_c);
-    let [measured] = asked.runs.as_slice() else {
-        return Err(DocumentError::Contradiction {
-            path: "runs".to_owned(),
-            value: format!("{} runs", asked.runs.len()),
-            allowed: "one run".to_owned(),
+    let run = |measured: &Measured| {
+        let points = measured.points.iter().map(|point| RunPoint {
+            time: Time::new::<second>(point.time_s),
+            current: ElectricCurrent::new::<ampere>(point.current_a),
+            voltage: ElectricPotential::new::<volt>(point.voltage_v),
         });
+        let start = Ratio::new::<ratio>(measured.start_state_of_charge);
+        Run { chemistry, capacity, start, points: points.collect() }
     };
-    let points = measured.points.iter().map(|point| RunPoint {
-        time: Time::new::<second>(point.time_s),
-        current: ElectricCurrent::new::<ampere>(point.current_a),
-        voltage: ElectricPotential::new::<volt>(point.voltage_v),
-    });
-    let start = Ratio::new::<ratio>(measured.start_state_of_charge);
-    learn(&Run { chemistry, capacity, start, points: points.collect() })
-        .map_err(|refusal| refused("runs[0]", refusal))
+    let runs: Vec<Run> = asked.runs.iter().map(run).collect();
+    learn(&runs).map_err(|refusal| refused(&where_refused(&runs), refusal))
 }
 
-fn flight(asked: &CellQuestion, learned: &Learned) -> Result<Result<Flight, NoFlight>, InputError> {
-    let flown = &asked.flown;
-    let start = Ratio::new::<ratio>(flown.start_state_of_charge);
-    let capacity_ah = learned.cell.capacity.get::<ampere_hour>();
-    let pack = Pack {
-        cell: learned.cell,
-        cells_in_series: 1,
-        mass: Mass::new::<kilogram>((KG_PER_AH * capacity_ah).max(Pack::MASS.min)),
-        continuous_c_rating: Ratio::new::<ratio>(RATING_C),
-        health: Health { cycles: 0, measured_capacity: None, measured_cell_resistance: None },
-        rest_voltage: Some(open_circuit_voltage(learned.cell.chemistry, start)?),
-        temperature: ThermodynamicTemperature::new::<kelvin>(flown.temperature_k),
-    };
-    let supply = Supply {
-        strings: vec![PackString { packs: vec![pack] }],
-        string_resistance: ElectricalResistance::new::<ohm>(0.0),
-        bus_resistance: ElectricalResistance::new::<ohm>(0.0),
-        auxiliary_power: Power::new::<watt>(0.0),
-        converter_efficiency: Ratio::new::<ratio>(1.0),
-        meter: Meter { place: MeterPlace::Bus, scale_error: Ratio::new::<ratio>(0.0) },
-    };
-    let on_set = Power::new::<watt>(flown.power_w);
-    let demand = LegDemand { outbound: Vec::new(), on_set, homebound: Vec::new() };
-    let policy = ReservePolicy {
-        share: Ratio::new::<ratio>(0.0),
-        time: None,
-        charge: None,
-        loaded_cell_floor: ElectricPotential::new::<volt>(flown.loaded_cell_floor_v),
-    };
-    let settings = FlightSettings { behaviour: learned.behaviour, ..FlightSettings::default() };
-    fly_with(&supply, &demand, &policy, &settings)
+/// The first run that is refused by itself, or all of them.
+fn where_refused(runs: &[Run]) -> String {
+    let alone = |run: &Run| predict(run, ElectricalResistance::new::<ohm>(0.01), &CellBehaviour::default());
+    match runs.iter().position(|run| alone(run).is_err()) {
+        Some(index) => format!("runs[{index}]"),
+        None => "runs".to_owned(),
+    }
+}
+
+fn beyond(power_w: f64, refusal: InputError) -> DocumentError {
+    match refusal {
+        InputError::Cell(CellFault::BeyondRate { .. }) => DocumentError::Refused {
+            path: "flown.power_w".to_owned(),
+            value: power_w.to_string(),
+            refusal,
+            number: None,
+        },
+        refusal => refused("flown", refusal),
+    }
 }
 
 fn no_flight(asked: &CellQuestion, none: &NoFlight) -> DocumentError {
