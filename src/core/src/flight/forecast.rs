@@ -72,7 +72,7 @@ pub fn forecast(learned: &Learned, task: &CellTask) -> Result<Result<CellForecas
         Ok(flight) => flight,
         Err(none) => return Ok(Err(none)),
     };
-    let (mut charge, mut voltage) = (Sum::default(), Sum::default());
+    let (mut charge, mut voltage) = (SquareSum::default(), SquareSum::default());
     let mut add = |ways: [(f64, &CellBehaviour); 2]| {
         let off =
             ways.map(|(resistance_ohm, behaviour)| off(&flight, learned, task, resistance_ohm, behaviour));
@@ -103,9 +103,9 @@ pub fn forecast(learned: &Learned, task: &CellTask) -> Result<Result<CellForecas
 }
 
 #[derive(Default)]
-struct Sum(f64);
+struct SquareSum(f64);
 
-impl Sum {
+impl SquareSum {
     /// The mean square of an axis' two ways.
     fn add(&mut self, one: f64, other: f64) {
         self.0 += 0.5 * (one * one + other * other);

@@ -1,7 +1,7 @@
 //! What the learner foretells of what it has not seen: each run in turn, or each quarter of a single one.
 
-use super::course::Course;
-use super::fit::Fit;
+use super::cell_fit::CellFit;
+use super::measured_run::MeasuredRun;
 
 /// Parts of a single run, alike in points.
 const PARTS: usize = 4;
@@ -14,24 +14,28 @@ pub(super) struct HeldOut {
     pub inflation: f64,
 }
 
-pub(super) fn held_out(courses: &[&Course], several: bool) -> HeldOut {
+pub(super) fn held_out(courses: &[&MeasuredRun], several: bool) -> HeldOut {
     let mut sums = Sums::default();
     if several {
         for left_out in 0..courses.len() {
-            let others: Vec<&Course> = courses
+            let others: Vec<&MeasuredRun> = courses
                 .iter()
                 .enumerate()
                 .filter(|(index, _)| *index != left_out)
                 .map(|(_, course)| *course)
                 .collect();
-            sums.add(&Fit::of(&others, &|_| true, others.len() > 1).doubted(), courses[left_out], &|_| true);
+            sums.add(
+                &CellFit::of(&others, &|_| true, others.len() > 1).doubted(),
+                courses[left_out],
+                &|_| true,
+            );
         }
     } else {
         for course in courses {
             let size = course.points.len().div_ceil(PARTS);
             for part in 0..PARTS {
                 let counts = |index: usize| index / size != part;
-                sums.add(&Fit::of(&[course], &counts, false), course, &|index| !counts(index));
+                sums.add(&CellFit::of(&[course], &counts, false), course, &|index| !counts(index));
             }
         }
     }
@@ -47,7 +51,7 @@ struct Sums {
 }
 
 impl Sums {
-    fn add(&mut self, fit: &Fit<'_>, course: &Course, was_held_out: &dyn Fn(usize) -> bool) {
+    fn add(&mut self, fit: &CellFit<'_>, course: &MeasuredRun, was_held_out: &dyn Fn(usize) -> bool) {
         let foretold = fit.foretold(course);
         let (mut square, mut variance) = (0.0, 0.0);
         for (index, (error_v, foretold)) in fit.errors(course).iter().zip(foretold).enumerate() {

@@ -2,17 +2,17 @@
 //!
 //! Formula: least squares (Levenberg–Marquardt) of the cell's circuit driven by the measured current, over all runs at
 //! once: resistance, ohmic share, time constant, rise at low charge (height, width, shift by current), bend of charge
-//! transfer, and the error of the open-circuit curve at six states of charge. Each has a prior (`prior.rs`), so what a
+//! transfer, and the error of the open-circuit curve at six states of charge. Each has a prior (`cell_prior.rs`), so what a
 //! run cannot tell stays there with its whole spread: a single run at steady power cannot tell resistance from an error
 //! of the curve, and its resistance then carries that doubt to other rates. Runs of different rate part the two, since
 //! the curve's error is the same in all. Units: SI. Source: Gauss–Newton covariance, textbook; constants at their place.
 //! Valid: one temperature, runs of some minutes or more. Checked: PyBaMM DFN runs and measured cells, `tests/it/learn.rs`.
 //! Assumes: the current between two points is their mean; capacity is as given.
 
-mod course;
-mod fit;
+mod cell_fit;
+mod cell_prior;
 mod held_out;
-mod prior;
+mod measured_run;
 
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
@@ -26,9 +26,9 @@ use crate::input_range::{InputRange, Kind};
 use crate::units::{
     ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, Time,
 };
-use course::Course;
-use fit::Fit;
-pub(crate) use fit::Variant;
+use cell_fit::CellFit;
+pub(crate) use cell_fit::Variant;
+use measured_run::MeasuredRun;
 
 /// Range of the number of runs: 1 to 20.
 pub static RUNS: InputRange = InputRange::new("runs", Kind::Count, 1.0, 20.0);
@@ -50,7 +50,7 @@ const ONE_RATE: f64 = 1.1;
 const BEYOND_SEVERAL: f64 = 1.1;
 const BEYOND_ONE: f64 = 2.1;
 const BELOW: f64 = 0.45;
-/// Spread of the resistance and mean held-out error from which curve and resistance are in doubt. Cells with the curve
+/// CellSpread of the resistance and mean held-out error from which curve and resistance are in doubt. Cells with the curve
 /// on board stay below (0.23, 0.02 V), a measured cell with another curve does not (`tests/it/learn.rs`).
 const SPREAD_IN_DOUBT: f64 = 0.3;
 const HELD_OUT_IN_DOUBT_V: f64 = 0.030;
@@ -114,7 +114,7 @@ pub struct Learned {
 /// `CellFault::NotOneCell` where the runs differ in chemistry or capacity; `CellFault::NoDischarge` without a load.
 pub fn learn(runs: &[Run]) -> Result<Learned, InputError> {
     RUNS.check(runs.len() as f64)?;
-    let courses: Vec<Course> = runs.iter().map(Course::of).collect::<Result<_, _>>()?;
+    let courses: Vec<MeasuredRun> = runs.iter().map(MeasuredRun::of).collect::<Result<_, _>>()?;
     let first = &runs[0];
     if runs.iter().any(|run| run.chemistry != first.chemistry || run.capacity != first.capacity) {
         return Err(InputError::Cell(CellFault::NotOneCell));
@@ -125,9 +125,9 @@ pub fn learn(runs: &[Run]) -> Result<Learned, InputError> {
     }
     let least_w = powers_w.iter().copied().fold(f64::INFINITY, f64::min);
     let greatest_w = powers_w.iter().copied().fold(0.0, f64::max);
-    let all: Vec<&Course> = courses.iter().collect();
+    let all: Vec<&MeasuredRun> = courses.iter().collect();
     let several_rates = greatest_w > ONE_RATE * least_w;
-    let fit = Fit::of(&all, &|_| true, several_rates);
+    let fit = CellFit::of(&all, &|_| true, several_rates);
     let held_out = held_out::held_out(&all, several_rates);
     let (resistance_ohm, behaviour) = fit.learned();
     let resistance = ElectricalResistance::new::<ohm>(CellParams::RESISTANCE.check(resistance_ohm)?);
@@ -182,7 +182,7 @@ pub fn predict(
     resistance: ElectricalResistance,
     behaviour: &CellBehaviour,
 ) -> Result<Vec<ElectricPotential>, InputError> {
-    let course = Course::of(run)?;
+    let course = MeasuredRun::of(run)?;
     let resistance_ohm = CellParams::RESISTANCE.check(resistance.value)?;
     behaviour.check()?;
     let voltages = course.voltages(resistance_ohm, behaviour);

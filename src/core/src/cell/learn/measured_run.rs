@@ -15,14 +15,14 @@ pub(super) struct Point {
 }
 
 /// With the charge already counted.
-pub(super) struct Course {
+pub(super) struct MeasuredRun {
     pub points: Vec<Point>,
     chemistry: Chemistry,
     /// Current that empties the cell in an hour.
     pub one_c_a: f64,
 }
 
-impl Course {
+impl MeasuredRun {
     pub fn of(run: &Run) -> Result<Self, InputError> {
         RUN_POINTS.check(run.points.len() as f64)?;
         let capacity_c = CellParams::CAPACITY.check(run.capacity.value)?;

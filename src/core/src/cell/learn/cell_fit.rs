@@ -7,8 +7,8 @@
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{Const, DVector, Dyn, Matrix, OMatrix, Owned, SMatrix, SVector};
 
-use super::course::Course;
-use super::prior::{Prior, VALUES};
+use super::cell_prior::{CellPrior, VALUES};
+use super::measured_run::MeasuredRun;
 use crate::cell::behaviour::{CellBehaviour, CurveError};
 
 /// One standard deviation of what the circuit leaves of a run, V: 4 to 6 mV on PyBaMM DFN runs, Ai et al. 2020.
@@ -28,7 +28,7 @@ pub(crate) struct Variant {
 }
 
 /// How far what was learned may be off.
-pub(super) struct Spread {
+pub(super) struct CellSpread {
     /// Of the logarithm of the resistance.
     pub resistance: f64,
     /// Two an axis, either way.
@@ -36,18 +36,18 @@ pub(super) struct Spread {
 }
 
 /// Parts of runs, the cell fitted to them.
-pub(super) struct Fit<'a> {
+pub(super) struct CellFit<'a> {
     /// Runs, and which of their points count.
-    parts: Vec<(&'a Course, &'a dyn Fn(usize) -> bool)>,
-    prior: Prior,
+    parts: Vec<(&'a MeasuredRun, &'a dyn Fn(usize) -> bool)>,
+    prior: CellPrior,
     at: Values,
 }
 
-impl<'a> Fit<'a> {
+impl<'a> CellFit<'a> {
     /// To the points that count; whether the curve's error can be told by several rates.
-    pub fn of(courses: &[&'a Course], counts: &'a dyn Fn(usize) -> bool, several: bool) -> Self {
+    pub fn of(courses: &[&'a MeasuredRun], counts: &'a dyn Fn(usize) -> bool, several: bool) -> Self {
         let parts = courses.iter().map(|course| (*course, counts)).collect();
-        let start = Fit { parts, prior: Prior::of(courses, several), at: Values::zeros() };
+        let start = CellFit { parts, prior: CellPrior::of(courses, several), at: Values::zeros() };
         LevenbergMarquardt::new().with_patience(40).minimize(start).0
     }
 
@@ -62,17 +62,17 @@ impl<'a> Fit<'a> {
     }
 
     /// Errors of a run's voltages, V.
-    pub fn errors(&self, course: &Course) -> Vec<f64> {
+    pub fn errors(&self, course: &MeasuredRun) -> Vec<f64> {
         errors(course, &self.prior, &self.at)
     }
 
-    pub fn mean_error_v(&self, courses: &[&Course]) -> f64 {
+    pub fn mean_error_v(&self, courses: &[&MeasuredRun]) -> f64 {
         let all: Vec<f64> = courses.iter().flat_map(|course| self.errors(course)).collect();
         all.iter().map(|error| error.abs()).sum::<f64>() / all.len() as f64
     }
 
     /// Root mean square over the points.
-    pub fn curve_error_v(&self, courses: &[&Course]) -> f64 {
+    pub fn curve_error_v(&self, courses: &[&MeasuredRun]) -> f64 {
         let curve: CurveError = self.learned().1.curve_error;
         let points = courses.iter().flat_map(|course| &course.points);
         let (sum, count) = points.fold((0.0, 0.0), |(sum, count), point| {
@@ -91,7 +91,7 @@ impl<'a> Fit<'a> {
 
     /// With errors as much greater than foretold as what was held out showed. Runs of several rates are at worst as
     /// doubtful as the prior; a single one is in doubt by the prior as well, which its own errors speak against.
-    pub fn spread(&self, inflation: f64, several: bool) -> Spread {
+    pub fn spread(&self, inflation: f64, several: bool) -> CellSpread {
         let covariance = if several { self.covariance(inflation) } else { self.covariance(1.0) * inflation };
         let root = covariance.cholesky().map_or_else(Square::identity, |factored| factored.l());
         let variant = |deviations: Values| {
@@ -103,11 +103,11 @@ impl<'a> Fit<'a> {
             variants.push(variant(self.at + axis));
             variants.push(variant(self.at - axis));
         }
-        Spread { resistance: self.prior.of_resistance() * covariance[(0, 0)].sqrt(), variants }
+        CellSpread { resistance: self.prior.of_resistance() * covariance[(0, 0)].sqrt(), variants }
     }
 
     /// Foretold variance of a run's errors, V², a point.
-    pub fn foretold(&self, course: &Course) -> Vec<f64> {
+    pub fn foretold(&self, course: &MeasuredRun) -> Vec<f64> {
         let covariance = self.covariance(1.0);
         let here = errors(course, &self.prior, &self.at);
         let mut slopes = OMatrix::<f64, Dyn, Const<VALUES>>::zeros(here.len());
@@ -139,13 +139,13 @@ fn stepped(at: &Values, column: usize) -> Values {
     beside
 }
 
-fn errors(course: &Course, prior: &Prior, at: &Values) -> Vec<f64> {
+fn errors(course: &MeasuredRun, prior: &CellPrior, at: &Values) -> Vec<f64> {
     let (resistance_ohm, behaviour) = prior.cell(at.as_slice());
     let voltages = course.voltages(resistance_ohm, &behaviour);
     voltages.iter().zip(&course.points).map(|(model_v, point)| model_v - point.voltage_v).collect()
 }
 
-impl LeastSquaresProblem<f64, Dyn, Const<VALUES>> for Fit<'_> {
+impl LeastSquaresProblem<f64, Dyn, Const<VALUES>> for CellFit<'_> {
     type ParameterStorage = Owned<f64, Const<VALUES>>;
     type ResidualStorage = Owned<f64, Dyn>;
     type JacobianStorage = Owned<f64, Dyn, Const<VALUES>>;

@@ -6,7 +6,7 @@
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 
-use super::course::Course;
+use super::measured_run::MeasuredRun;
 use crate::cell::behaviour::{CellBehaviour, CurveError};
 use crate::cell::params::CellParams;
 use crate::units::{Ratio, Time};
@@ -45,15 +45,15 @@ pub(super) const CURVE_TRUSTED_V: CurveDoubt = [0.020, 0.010, 0.002, 0.001, 0.00
 
 /// Where a fit starts, and what it is pulled to.
 #[derive(Clone)]
-pub(super) struct Prior {
+pub(super) struct CellPrior {
     middles: [f64; OF_RESISTANCE],
     /// One deviation of each value: logarithms, then volts.
     deviations: [f64; VALUES],
 }
 
-impl Prior {
+impl CellPrior {
     /// For an estimate from one rate, which trusts the curve, or from several, which tell it.
-    pub fn of(courses: &[&Course], several: bool) -> Self {
+    pub fn of(courses: &[&MeasuredRun], several: bool) -> Self {
         let (mut sag, mut current) = (0.0, 0.0);
         for course in courses {
             for point in &course.points {
