@@ -66,7 +66,7 @@ impl Cell {
         let n = self.parallel();
         for row in table.rows() {
             let power_w = n * row.number("power_W");
-            if runs.last().is_none_or(|run| run.power_w != power_w) {
+            if runs.last().is_none_or(|run| (run.power_w - power_w).abs() > 1e-6) {
                 let capacity = ElectricCharge::new::<ampere_hour>(n * self.capacity_ah);
                 let start = Ratio::new::<ratio>(1.0);
                 let run = Run { chemistry: self.chemistry, capacity, start, points: Vec::new() };
@@ -161,7 +161,7 @@ fn val_dfn_cells_what_is_stated_holds_in_nine_of_ten() {
         let runs = cell.runs();
         for from in &runs {
             let Ok(learned) = learn(core::slice::from_ref(&from.run)) else { continue };
-            for to in runs.iter().filter(|to| to.power_w != from.power_w) {
+            for to in runs.iter().filter(|to| (to.power_w - from.power_w).abs() > 1e-6) {
                 let Some((error, stated)) = errors(&learned, to, cell.floor_v()) else { continue };
                 let holds = usize::from(error.abs() <= stated);
                 asked += 1;

@@ -69,7 +69,9 @@ fn delivered_mah(question: &Value) -> f64 {
 
 /// Two of a cell's runs learned together, flown at powers between; these made no constant.
 fn between() -> Line {
-    const ASKED: [(&str, &str, f64, f64, [f64; 2], [f64; 2]); 3] = [
+    /// Name, chemistry, Ah, floor; learned from, flown.
+    type Asked = (&'static str, &'static str, f64, f64, [f64; 2], [f64; 2]);
+    const ASKED: [Asked; 3] = [
         ("okane2022", "lithium-ion-cylindrical", 5.1099, 3.0, [9.25, 27.75], [13.88, 23.12]),
         ("mohtat2020", "lithium-polymer", 4.96913, 3.3, [18.5, 55.5], [27.75, 46.25]),
         ("ramadass2004", "lithium-polymer", 1.775, 3.3, [3.7, 11.1], [5.55, 9.25]),
@@ -106,7 +108,9 @@ fn point(row: &crate::table::Row<'_>) -> Value {
 
 /// Rows of one power; of a table of one run all.
 fn rows_at(table: &Table, power_w: Option<f64>) -> impl Iterator<Item = crate::table::Row<'_>> {
-    table.rows().filter(move |row| power_w.is_none_or(|power_w| row.number("power_W") == power_w))
+    table
+        .rows()
+        .filter(move |row| power_w.is_none_or(|power_w| (row.number("power_W") - power_w).abs() < 1e-6))
 }
 
 /// Delivered charge where the run passes a voltage, straight between its rows.
