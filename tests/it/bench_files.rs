@@ -305,6 +305,7 @@ proptest! {
             current: Some(1),
             thrust: Some((2, ThrustUnit::Newton)),
             speed: Some((1, SpeedUnit::ElectricalRpm { pole_pairs: NonZeroU8::new(pairs) })),
+            ..sheet.guessed
         };
         for columns in [sheet.guessed, by_hand] {
             for row in read(&sheet, &columns).into_iter().flatten() {

@@ -5,6 +5,7 @@ mod airborne;
 mod airborne_plan;
 mod bench_files;
 mod bench_fit;
+mod bench_tables;
 mod by_meter;
 mod card;
 mod cell;
