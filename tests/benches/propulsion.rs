@@ -47,6 +47,7 @@ fn unit() -> PropulsionUnit {
             mean_power_error: share(0.15),
             with_speed: true,
             greatest_thrust: Force::new::<newton>(5000.0),
+            other_rotor: None,
         },
     }
 }

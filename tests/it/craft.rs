@@ -66,6 +66,7 @@ pub fn unit() -> PropulsionUnit {
             mean_power_error: Ratio::new::<ratio>(0.01),
             with_speed: true,
             greatest_thrust: liftmargin_core::units::Force::new::<newton>(5000.0),
+            other_rotor: None,
         },
     }
 }

@@ -19,6 +19,7 @@ fn uncertainty(measured: bool) -> Uncertainty {
         mean_power_error,
         with_speed: true,
         greatest_thrust: liftmargin_core::units::Force::new::<uom::si::force::newton>(5000.0),
+        other_rotor: None,
     };
     let mut uncertainty = Uncertainty::for_evidence(&bench);
     if !measured {

@@ -41,6 +41,7 @@ mod mass;
 mod metar;
 mod metar_offer;
 mod motor;
+mod other_rotor;
 mod packs;
 mod packs_matching;
 mod present;

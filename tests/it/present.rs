@@ -1,10 +1,12 @@
 //! Units, typed numbers, safe rounding and words: what people type and read.
 
 use liftmargin_core::air::Site;
+use liftmargin_core::card::Airframe as CoreAirframe;
 use liftmargin_core::cell::CellParams;
 use liftmargin_core::input_range::InputRange;
 use liftmargin_core::mass::Item;
 use liftmargin_core::profile::Profile;
+use liftmargin_core::rotor::RotorParams;
 use liftmargin_core::supply::Pack;
 use liftmargin_core::units::{ElectricCharge, Length, Mass, Ratio, Time};
 use liftmargin_document::model::numbers::ITEM_MASS;
@@ -34,6 +36,8 @@ static WIND: InputRange = Site::WIND;
 static ELEVATION: InputRange = Site::ELEVATION;
 static DISTANCE: InputRange = Profile::DISTANCE;
 static CAPACITY: InputRange = CellParams::CAPACITY;
+static ROTOR: InputRange = RotorParams::DIAMETER;
+static AREA: InputRange = CoreAirframe::DRAG_AREA;
 static CELLS: InputRange = Pack::CELLS_IN_SERIES;
 
 /// Source: NIST Special Publication 811 (2008), appendix B.8 (from memory): lb 0.453 592 37 kg, ft 0.3048 m,
@@ -56,6 +60,34 @@ fn val_nist_sp_811_units_on_entry() {
         ("16000", &CAPACITY, metric, 57_600.0),
     ] {
         check_parse(text, range, units, Ok(want));
+    }
+}
+
+/// A unit typed behind the number counts, whatever unit the field shows. Source as above; 1 in = 25.4 mm.
+#[test]
+fn val_nist_sp_811_units_typed_behind() {
+    let (metric, us) = (Units::metric(), Units::us());
+    for (text, range, units, want) in [
+        ("26 in", &ROTOR, metric, 0.6604),
+        ("26\"", &ROTOR, us, 0.6604),
+        ("66,04 cm", &ROTOR, us, 0.6604),
+        ("9 m/s", &WIND, metric, 9.0),
+        ("9m/s", &WIND, us, 9.0),
+        ("10 kt", &WIND, metric, 5.144_444_4),
+        ("16 Ah", &CAPACITY, metric, 57_600.0),
+        ("16000mAh", &CAPACITY, us, 57_600.0),
+        ("850 g", &MASS, us, 0.85),
+        ("10 lb", &MASS, metric, 4.535_923_7),
+        ("50 °F", &TEMPERATURE, metric, 283.15),
+        ("10 C", &TEMPERATURE, us, 283.15),
+        ("29.92 inHg", &QNH, metric, 101_320.758_88),
+        ("1 km", &ELEVATION, us, 1000.0),
+        ("0.05 m2", &AREA, metric, 0.05),
+    ] {
+        check_parse(text, range, units, Ok(want));
+    }
+    for (text, range) in [("9 kg", &WIND), ("9 xyz", &MASS), ("9 Ah", &MASS), ("in", &ROTOR)] {
+        check_parse(text, range, metric, Err(EntryFault::NotANumber));
     }
 }
 

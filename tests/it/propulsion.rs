@@ -65,6 +65,7 @@ pub fn unit(exponent: f64) -> PropulsionUnit {
             mean_power_error: share(0.15),
             with_speed: true,
             greatest_thrust: force(5000.0),
+            other_rotor: None,
         },
     }
 }
@@ -198,6 +199,7 @@ fn any_units() -> impl Strategy<Value = PropulsionUnit> {
                     mean_power_error: share(0.15),
                     with_speed: true,
                     greatest_thrust: force(5000.0),
+                    other_rotor: None,
                 },
             }
         },

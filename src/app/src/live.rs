@@ -86,3 +86,8 @@ pub fn typed(take: impl Fn(String) + 'static) -> Box<dyn FnMut(ev::Event)> {
 pub fn ticked(take: impl Fn(bool) + 'static) -> Box<dyn FnMut(ev::Event)> {
     Box::new(move |event| take(event_target_checked(&event)))
 }
+
+/// What a field does when the cursor comes: all of its text is selected, so that typing replaces it.
+pub fn select_all() -> Box<dyn FnMut(ev::FocusEvent)> {
+    Box::new(|event| event_target::<web_sys::HtmlInputElement>(&event).select())
+}

@@ -14,6 +14,7 @@ mod lay_out;
 mod one_a_line;
 mod reading;
 mod refusal;
+mod roles;
 mod several;
 mod titles;
 
@@ -25,6 +26,7 @@ use guess::guess;
 use lay_out::lay_out;
 pub use reading::read;
 pub use refusal::BenchCsvError;
+pub use roles::ROLES;
 use several::parts_of;
 
 /// More rows than any bench table; the rest is counted, not kept.

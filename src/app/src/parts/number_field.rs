@@ -6,7 +6,7 @@ use liftmargin_document::fields::Number;
 use liftmargin_document::present::{Draft, Units};
 
 use super::ids;
-use crate::live::{act_on, flag, memo, text, typed};
+use crate::live::{act_on, flag, memo, select_all, text, typed};
 
 /// A number field. Hands on each good value at once; keeps a wrong text, says why, and leaves the last good value
 /// in use. Values are in the file's unit.
@@ -62,7 +62,7 @@ pub fn NumberField(
                     aria-describedby=format!("{unit_id} {help_id} {fault_id}")
                     aria-invalid=text(move || wrong().to_string())
                     prop:value=text(move || draft.with(|draft| draft.text().to_owned()))
-                    on:input=typed(take) on:change=act_on(settle) on:blur=act_on(settle) />
+                    on:focus=select_all() on:input=typed(take) on:change=act_on(settle) on:blur=act_on(settle) />
                 <span class="field-unit" id=unit_id>{text(move || units.get().of(range).symbol().to_owned())}</span>
             </div>
             <p class="field-fault" id=fault_id role="status">{text(move || fault.get())}</p>

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::ids;
-use crate::live::{Text, typed};
+use crate::live::{Text, select_all, typed};
 
 /// A text field. Hands on each keystroke.
 #[component]
@@ -14,13 +14,16 @@ pub fn TextField(
     value: Text,
     /// Called with each new text.
     on_change: Callback<String>,
+    /// Whether it holds a number: the keypad for it.
+    #[prop(optional)]
+    numeric: bool,
 ) -> impl IntoView {
     let id = ids::fresh();
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
             <div class="field-box">
-                <input id=id type="text" autocomplete="off" prop:value=value on:input=typed(move |text| on_change.run(text)) />
+                <input id=id type="text" autocomplete="off" inputmode=if numeric { "decimal" } else { "text" } prop:value=value on:focus=select_all() on:input=typed(move |text| on_change.run(text)) />
             </div>
         </div>
     }

@@ -4,6 +4,7 @@ mod curve;
 mod estimate;
 mod fit;
 mod operate;
+mod other_rotor;
 mod pair;
 pub mod params;
 mod performance;
@@ -14,8 +15,11 @@ pub use curve::{CurvePoint, curve};
 pub use estimate::estimate;
 pub use fit::{Fit, FitNote, RowResidual, fit};
 pub use operate::{ceiling, operate};
+pub use other_rotor::{is_another_rotor, on_another_rotor};
 pub use pair::{PairRule, operate_pair, pair_ceiling, split_pair};
-pub use params::{BenchRow, BenchTable, Declared, Evidence, OperatingPoint, PropulsionUnit, ThrustCeiling};
+pub use params::{
+    BenchRow, BenchTable, Declared, Evidence, OperatingPoint, OtherRotor, PropulsionUnit, ThrustCeiling,
+};
 pub use performance::{Performance, Spread, performance};
 
 pub use crate::rotor::CoaxialParams;

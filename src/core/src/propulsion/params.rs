@@ -75,6 +75,8 @@ pub enum Evidence {
         with_speed: bool,
         /// Greatest thrust measured: `ceiling` claims none beyond it.
         greatest_thrust: Force,
+        /// Where the table was measured with another rotor than the one that is flown.
+        other_rotor: Option<OtherRotor>,
     },
     /// Typical coefficients only.
     Estimate {
@@ -87,6 +89,17 @@ pub enum Evidence {
     },
 }
 
+/// What is in doubt where a table was measured with another rotor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OtherRotor {
+    /// Diameter of the measured one.
+    pub measured: Length,
+    /// One standard deviation of the logarithm of C_T.
+    pub thrust_spread: Ratio,
+    /// One standard deviation of shaft power at equal thrust.
+    pub shaft_power_spread: Ratio,
+}
+
 /// Thrust of one copy of a measured rotor against another, one standard deviation: common practice, no source.
 const MEASURED_THRUST_SPREAD: f64 = 0.03;
 
@@ -94,7 +107,10 @@ impl Evidence {
     /// One standard deviation of thrust at equal speed, as a share.
     pub fn thrust_spread(&self) -> Ratio {
         match self {
-            Self::Bench { .. } => Ratio::new::<ratio>(MEASURED_THRUST_SPREAD),
+            Self::Bench { other_rotor, .. } => {
+                let other = other_rotor.map_or(0.0, |other| other.thrust_spread.value);
+                Ratio::new::<ratio>(MEASURED_THRUST_SPREAD.hypot(other))
+            }
             Self::Estimate { thrust_spread, .. } => *thrust_spread,
         }
     }
@@ -110,7 +126,10 @@ impl Evidence {
     /// One standard deviation of bus power at equal thrust, as a share.
     pub fn power_spread(&self) -> Ratio {
         match self {
-            Self::Bench { mean_power_error, .. } => *mean_power_error,
+            Self::Bench { mean_power_error, other_rotor: None, .. } => *mean_power_error,
+            Self::Bench { mean_power_error, other_rotor: Some(other), .. } => {
+                Ratio::new::<ratio>(mean_power_error.value.hypot(other.shaft_power_spread.value))
+            }
             Self::Estimate { power_spread, .. } => *power_spread,
         }
     }

@@ -71,13 +71,18 @@ struct Spreads {
 impl Spreads {
     fn of(evidence: &Evidence) -> Self {
         match evidence {
-            Evidence::Bench { mean_power_error, with_speed, .. } => Self {
-                speed: if *with_speed { MEASURED_SPEED_SPREAD } else { UNMEASURED_SPEED_SPREAD },
-                shaft: FITTED_SHAFT_SPREAD,
-                bus: (DEVIATION_OVER_MEAN * mean_power_error.value).hypot(STAND_SPREAD),
-                voltage: FITTED_VOLTAGE_SPREAD,
-                greatest: evidence.thrust_spread().value,
-            },
+            Evidence::Bench { mean_power_error, with_speed, other_rotor, .. } => {
+                let speed = if *with_speed { MEASURED_SPEED_SPREAD } else { UNMEASURED_SPEED_SPREAD };
+                let (thrust, shaft) = other_rotor
+                    .map_or((0.0, 0.0), |other| (other.thrust_spread.value, other.shaft_power_spread.value));
+                Self {
+                    speed: speed.hypot(0.5 * thrust),
+                    shaft: FITTED_SHAFT_SPREAD.hypot(shaft),
+                    bus: (DEVIATION_OVER_MEAN * mean_power_error.value).hypot(STAND_SPREAD).hypot(shaft),
+                    voltage: FITTED_VOLTAGE_SPREAD.hypot(0.5 * thrust),
+                    greatest: evidence.thrust_spread().value,
+                }
+            }
             Evidence::Estimate { thrust_spread, shaft_power_spread, power_spread } => {
                 // T ~ C_T n²: half of the doubt of C_T is doubt of the speed, and all of it is doubt of the thrust at a speed.
                 let speed = 0.5 * thrust_spread.value;

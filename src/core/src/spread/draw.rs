@@ -113,6 +113,7 @@ mod tests {
             mean_power_error: Ratio::new::<ratio>(0.1),
             with_speed: true,
             greatest_thrust: Force::default(),
+            other_rotor: None,
         });
         let drawn: Vec<f64> = draws(&uncertainty, 7, 10_000).flat_map(|draw| draw.deviations).collect();
         for (deviation, share) in [(-1.2816, 0.1), (-1.0, 0.1587), (0.0, 0.5), (1.6449, 0.95)] {

@@ -159,10 +159,21 @@ fields! {
     }
 }
 
+/// Another rotor; a bench table remembers the one it was measured with.
+fn set_rotor(airframe: &mut Airframe, value: Option<f64>) {
+    let before = airframe.propulsion.rotor_diameter_m;
+    airframe.propulsion.rotor_diameter_m = value.unwrap_or_default();
+    if let Some(bench) = &mut airframe.propulsion.bench
+        && bench.rotor_diameter_m.is_none()
+    {
+        bench.rotor_diameter_m = Some(before);
+    }
+}
+
 fields! {
     /// Motor, rotor, speed controller.
     PROPULSION of Airframe {
-        ROTOR_DIAMETER = (propulsion.rotor_diameter_m, Metre, RotorParams::DIAMETER, "Rotor diameter", "Tip to tip.");
+        ROTOR_DIAMETER = (@ ["propulsion.rotor_diameter_m"] false, Metre, RotorParams::DIAMETER, "Rotor diameter", "Tip to tip.", |airframe| Some(airframe.propulsion.rotor_diameter_m), set_rotor);
         ROTOR_PITCH = (optional propulsion.rotor_pitch_m, Metre, PITCH, "Rotor pitch", "As the rotor's maker states it.");
         VELOCITY_CONSTANT = (optional propulsion.velocity_constant_rpm_v, RpmPerVolt, MotorParams::VELOCITY_CONSTANT, "Motor k_V", "No-load speed for each volt, as the motor's maker states it.");
         MOTOR_CURRENT_LIMIT = (propulsion.motor_current_limit_a, Ampere, MotorParams::CURRENT_LIMIT, "Motor current limit", "As the motor's maker states it.");

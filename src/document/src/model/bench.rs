@@ -15,6 +15,9 @@ pub struct Bench {
     pub name: String,
     /// Air density at the stand.
     pub air_density_kg_m3: f64,
+    /// Diameter of the rotor it was measured with; the airframe's own where it is not told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rotor_diameter_m: Option<f64>,
     /// Rows.
     pub rows: Vec<BenchRow>,
     /// Of a later version.
@@ -87,5 +90,23 @@ pub static BENCH_DENSITY: Field<Airframe> = Field {
     },
 };
 
+/// The rotor that a bench table was measured with.
+pub static BENCH_ROTOR: Field<Airframe> = Field {
+    number: Number {
+        path: "propulsion.bench.rotor_diameter_m",
+        range: &RotorParams::DIAMETER,
+        optional: true,
+        unit: Unit::Metre,
+        label: "Rotor it was measured with",
+        help: "Diameter. Empty is the rotor above; of another one the table tells less.",
+    },
+    get: |airframe| airframe.propulsion.bench.as_ref().and_then(|bench| bench.rotor_diameter_m),
+    set: |airframe, value| {
+        if let Some(bench) = &mut airframe.propulsion.bench {
+            bench.rotor_diameter_m = value;
+        }
+    },
+};
+
 /// What is entered beside a bench table.
-pub static BENCH: Group = &[&BENCH_DENSITY as &dyn Entry];
+pub static BENCH: Group = &[&BENCH_DENSITY as &dyn Entry, &BENCH_ROTOR];

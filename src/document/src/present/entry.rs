@@ -3,6 +3,7 @@
 use liftmargin_core::input_range::{InputRange, Kind};
 
 use super::number::{self, NumberFault};
+use super::typed_unit;
 use super::unit::Unit;
 use super::units::Units;
 use crate::fields::Number;
@@ -58,13 +59,13 @@ pub fn show_number(value: f64, number: &Number, units: Units) -> String {
 /// A typed number in the user's unit, in its range.
 fn shown_number(text: &str, range: &'static InputRange, units: Units) -> Result<f64, EntryFault> {
     let unit = units.of(range);
-    let bare = text.trim();
-    let bare = if unit.symbol().is_empty() { bare } else { bare.strip_suffix(unit.symbol()).unwrap_or(bare) };
+    let (bare, conversion) = typed_unit::split(text, range.kind, unit);
     let is_in_range = |shown: f64| range.check(unit.to_si(shown)).is_ok();
-    let shown = match number::read(bare) {
-        Ok(shown) => shown,
+    let shown = match number::read(&bare) {
+        Ok(shown) => conversion.of(shown),
         // A question only where both readings can be meant.
         Err(NumberFault::ThousandsOrDecimals { thousands, decimals }) => {
+            let [thousands, decimals] = [thousands, decimals].map(|typed| conversion.of(typed));
             match (is_in_range(thousands), is_in_range(decimals)) {
                 (true, true) => return Err(EntryFault::ThousandsOrDecimals { thousands, decimals }),
                 (true, false) => thousands,

@@ -34,6 +34,8 @@ pub struct AirframeParts {
     pub declared: Declared,
     /// The bench table, if there is one.
     pub bench: Option<BenchTable>,
+    /// The rotor that the table was measured with.
+    pub measured_rotor: Option<Length>,
     /// The maker's greatest all-up mass, if stated.
     pub mass_limit: Option<Mass>,
     /// The stated drag area, if any.
@@ -55,6 +57,7 @@ pub fn airframe_parts(airframe: &model::Airframe) -> Result<AirframeParts, Docum
         layout: layout_parts(airframe)?,
         declared: declared(airframe)?,
         bench,
+        measured_rotor: n::BENCH_ROTOR.si_if_there(airframe)?.map(Length::new::<meter>),
         mass_limit: n::MASS_LIMIT.si_if_there(airframe)?.map(Mass::new::<kilogram>),
         drag_area: n::DRAG_AREA.si_if_there(airframe)?.map(Area::new::<square_meter>),
         tilt_limit: n::TILT_LIMIT

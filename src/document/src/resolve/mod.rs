@@ -13,7 +13,7 @@ pub use layout::LayoutParts;
 pub use setup::{Movable, movables, resolve_item, resolve_setup};
 pub use site::resolve_site;
 pub use supply::pack_type;
-pub use unit::{ResolvedAirframe, resolve_airframe};
+pub use unit::{ResolvedAirframe, is_other_rotor, resolve_airframe};
 
 pub(crate) use flight::{profile, reserve};
 pub(crate) use supply::{health_of_pack, string_start, wiring};

@@ -4,8 +4,11 @@ use liftmargin_core::aircraft::{PowerCorrection, usual_lean_area, usual_power_ar
 use liftmargin_core::card::Airframe;
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::input_range::InputRange;
-use liftmargin_core::propulsion::{BenchFault, Fit, UnitFault, estimate, fit};
-use liftmargin_core::units::Ratio;
+use liftmargin_core::propulsion::{
+    BenchFault, Declared, Fit, UnitFault, estimate, fit, is_another_rotor, on_another_rotor,
+};
+use liftmargin_core::units::{Length, Ratio};
+use uom::si::length::meter;
 use uom::si::ratio::ratio;
 
 use super::airframe::{AirframeParts, airframe_parts};
@@ -20,7 +23,7 @@ pub struct ResolvedAirframe {
     /// The airframe. Without a stated drag area it carries the usual one of the bare frame; `resolve_setup` puts
     /// that of the all-up mass in its place.
     pub airframe: Airframe,
-    /// The fit of the bench table; none without a table.
+    /// The fit of the bench table, with the rotor it was measured with; none without a table.
     pub fit: Option<Fit>,
 }
 
@@ -29,11 +32,12 @@ pub struct ResolvedAirframe {
 /// # Errors
 /// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
 pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, DocumentError> {
-    let AirframeParts { layout, declared, bench, mass_limit, drag_area, tilt_limit, frame } =
+    let AirframeParts { layout, declared, bench, measured_rotor, mass_limit, drag_area, tilt_limit, frame } =
         airframe_parts(airframe)?;
-    let fit = bench.map(|table| fit(&table, &declared)).transpose().map_err(bench_refused)?;
+    let on_stand = Declared { diameter: measured_rotor.unwrap_or(declared.diameter), ..declared };
+    let fit = bench.map(|table| fit(&table, &on_stand)).transpose().map_err(bench_refused)?;
     let unit = match &fit {
-        Some(fit) => fit.unit,
+        Some(fit) => on_another_rotor(&fit.unit, &declared).map_err(unit_refused)?,
         None => estimate(&declared).map_err(unit_refused)?,
     };
     let layout = places(layout).map_err(|fault| fault.under("layout"))?;
@@ -102,4 +106,9 @@ fn row(fault: &BenchFault) -> Option<usize> {
         | BenchFault::PoorFit { .. }
         | BenchFault::NotConverged => None,
     }
+}
+
+/// Whether a table measured with one rotor tells of another only by similarity; diameters in metres.
+pub fn is_other_rotor(measured_m: f64, flown_m: f64) -> bool {
+    is_another_rotor(Length::new::<meter>(measured_m), Length::new::<meter>(flown_m))
 }

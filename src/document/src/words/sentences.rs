@@ -189,10 +189,21 @@ pub fn meter_place(place: MeterPlace) -> String {
 /// How well the propulsion is known.
 pub fn evidence(evidence: &Evidence, units: Units) -> String {
     match evidence {
-        Evidence::Bench { rows, mean_power_error, with_speed, .. } => {
+        Evidence::Bench { rows, mean_power_error, with_speed, other_rotor, .. } => {
             let error = stepped(mean_power_error.value, Unit::Percent, 0.1, Toward::Up, units);
             let speed = if *with_speed { "" } else { ", without rotor speed" };
-            format!("From {rows} rows of the bench table{speed}: power meets it within {error} on average.")
+            let other = other_rotor.map_or_else(String::new, |other| {
+                let measured = stepped(other.measured.value, units.get(Choice::Part), 1.0, Toward::Up, units);
+                let [power, thrust] = [evidence.power_spread(), evidence.thrust_spread()]
+                    .map(|of| stepped(of.value, Unit::Percent, 1.0, Toward::Up, units));
+                format!(
+                    " But it was measured with a rotor of {measured}, this one differs: power may be {power} off, greatest thrust \
+                     {thrust}. Enter this rotor's own table, or detach this one."
+                )
+            });
+            format!(
+                "From {rows} rows of the bench table{speed}: power meets it within {error} on average.{other}"
+            )
         }
         Evidence::Estimate { power_spread, thrust_spread, .. } => {
             let [spread, thrust] = [power_spread, thrust_spread]

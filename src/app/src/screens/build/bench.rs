@@ -1,27 +1,20 @@
 //! The bench table of an airframe: what the fit makes of it, and opening another one.
 
-use std::sync::Arc;
-
 use leptos::prelude::*;
-use liftmargin_document::bench_csv::{Columns, Sheet, inspect, read};
-use liftmargin_document::model::numbers::BENCH_DENSITY;
+use liftmargin_document::fields::Entry;
+use liftmargin_document::model::numbers::{BENCH_DENSITY, BENCH_ROTOR, ROTOR_DIAMETER};
 use liftmargin_document::model::{Airframe, Bench, Bundle};
 use liftmargin_document::record::Record;
+use liftmargin_document::resolve::is_other_rotor;
 use liftmargin_document::words;
-use liftmargin_document::workspace::bench_rows;
 
 use super::super::entry::{element_id, entry};
 use super::super::listing::fault_view;
 use super::super::problem::fault_words;
-use super::bench_columns::column_choices;
 use super::bench_fit::fit_plot;
-use crate::live::{act, flag, live, memo, typed};
-use crate::parts::FileButton;
-use crate::platform::file;
+use super::bench_open::OpenTable;
+use crate::live::{act, live, live_while, memo};
 use crate::store::{Answer, Store};
-
-/// Density where a table does not say: the standard day at sea level.
-const STANDARD_DENSITY_KG_M3: f64 = 1.225;
 
 /// The bench table of the airframe.
 #[component]
@@ -43,7 +36,7 @@ pub fn BenchTable(airframe: String) -> impl IntoView {
 }
 
 /// Changes the bench table of an airframe.
-fn put_table(store: Store, airframe: &str, words: &str, bench: Option<Bench>) {
+pub(super) fn put_table(store: Store, airframe: &str, words: &str, bench: Option<Bench>) {
     let id = airframe.to_owned();
     let put = move |bundle: &mut Bundle| {
         if let Some(airframe) = Airframe::find_mut(bundle, &id) {
@@ -64,11 +57,52 @@ fn table_view(store: Store, airframe: &str, words: String) -> AnyView {
     let remove = act(move || put_table(store, &own, "removing the bench table", None));
     view! {
         <p>{words}</p>
-        {entry(airframe, &BENCH_DENSITY)}
+        {other_rotor(store, airframe)}
+        <div class="entries">{entry(airframe, &BENCH_DENSITY)}{entry(airframe, &BENCH_ROTOR)}</div>
         {fit_plot(airframe)}
-        <p class="row"><button type="button" on:click=remove>"Remove the table"</button></p>
+        <p class="row"><button type="button" on:click=remove>"Detach the table"</button></p>
     }
     .into_any()
+}
+
+/// A table of another rotor: what to do with it.
+fn other_rotor(store: Store, airframe: &str) -> AnyView {
+    let own = airframe.to_owned();
+    let differs = move || {
+        store.bundle.with(|bundle| {
+            let (measured, flown) = (BENCH_ROTOR.value(bundle, &own), ROTOR_DIAMETER.value(bundle, &own));
+            measured.zip(flown).is_some_and(|(measured, flown)| is_other_rotor(measured, flown))
+        })
+    };
+    let own = airframe.to_owned();
+    live_while(differs, move || {
+        let put = |from: &'static dyn Entry, to: &'static dyn Entry, words: &'static str| {
+            let id = own.clone();
+            act(move || {
+                let id = id.clone();
+                store.edit_alone(
+                    words,
+                    Box::new(move |bundle| {
+                        let value = from.value(bundle, &id);
+                        to.put(bundle, &id, value);
+                    }),
+                );
+            })
+        };
+        view! {
+            <section class="caution" role="status" data-note="other-rotor">
+                <p>"The table was measured with another rotor than this aircraft has: it counts with a wider doubt."</p>
+                <p class="row">
+                    <button type="button" on:click=put(&BENCH_ROTOR, &ROTOR_DIAMETER, "the rotor of the table")>
+                        "Fly the rotor of the table"
+                    </button>
+                    <button type="button" on:click=put(&ROTOR_DIAMETER, &BENCH_ROTOR, "the rotor of the table")>
+                        "It was measured with this rotor"
+                    </button>
+                </p>
+            </section>
+        }
+    })
 }
 
 /// How well the propulsion is known.
@@ -81,89 +115,4 @@ fn learned(store: Store) -> Option<AnyView> {
         }
         Err(fault) => Some(fault_view(fault_words(fault, units))),
     })
-}
-
-/// A table that is looked at, before it is taken.
-#[derive(Clone, PartialEq)]
-struct Opened {
-    name: String,
-    sheet: Arc<Sheet>,
-}
-
-/// A table opened or pasted, before it is taken.
-#[component]
-fn OpenTable(airframe: String) -> impl IntoView {
-    let opened = RwSignal::new(None::<Opened>);
-    let columns = RwSignal::new(Columns::default());
-    let look_at = move |name: String, text: &str| {
-        let sheet = inspect(text);
-        columns.set(sheet.guessed);
-        opened.set(Some(Opened { name, sheet: Arc::new(sheet) }));
-    };
-    let from_file = file::chosen(move |file| match file {
-        Some(file) => look_at(file.name, &file.text),
-        None => look_at("The file".to_owned(), ""),
-    });
-    let paste = typed(move |text| {
-        if !text.trim().is_empty() {
-            look_at("Pasted table".to_owned(), &text);
-        }
-    });
-    let take = move || opened.get().map(|table| take_table(&airframe, &table, columns, opened));
-    view! {
-        <p class="row"><FileButton label="Open a table (CSV)" accept=".csv,.tsv,.txt,text/csv" on_file=from_file /></p>
-        <label class="paste">
-            <span>"Or paste it here"</span>
-            <textarea rows="3" spellcheck="false" on:input=paste></textarea>
-        </label>
-        {live(take)}
-    }
-}
-
-/// Which columns, and taking the table.
-fn take_table(
-    airframe: &str,
-    opened: &Opened,
-    columns: RwSignal<Columns>,
-    done: RwSignal<Option<Opened>>,
-) -> AnyView {
-    let store = Store::here();
-    let Opened { name, sheet } = opened.clone();
-    let rows = sheet.rows.len();
-    let more = if sheet.rows_left_out > 0 {
-        format!(", {} more left out", sheet.rows_left_out)
-    } else {
-        String::new()
-    };
-    let words = format!("{name}: {rows} rows{more}");
-    let headers = sheet.headers.clone();
-    let table = move || read(&sheet, &columns.get());
-    let fault = {
-        let table = table.clone();
-        memo(move || table().err().map(|fault| words::sentence(&fault.to_string())))
-    };
-    let own = airframe.to_owned();
-    let take = act(move || {
-        let Ok(rows) = untrack(&table) else { return };
-        let bench = Bench {
-            name: name.clone(),
-            air_density_kg_m3: STANDARD_DENSITY_KG_M3,
-            rows: bench_rows(&rows),
-            ..Bench::default()
-        };
-        put_table(store, &own, "the bench table", Some(bench));
-        done.set(None);
-    });
-    view! {
-        <section class="table-to-take">
-            <p>{words}</p>
-            {column_choices(headers, columns)}
-            {live(move || fault.get().map(fault_view))}
-            <p class="row">
-                <button type="button" disabled=flag(move || fault.with(Option::is_some)) on:click=take>"Use this table"</button>
-                <button type="button" on:click=act(move || done.set(None))>"Leave it"</button>
-            </p>
-        </section>
-    }
-    .into_any()
 }

@@ -57,9 +57,11 @@ fn plot(resolved: &ResolvedAirframe, bench: &Bench, card: Option<&Card>, units: 
         Some(points.iter().map(place).collect::<Vec<_>>())
     };
     let unit = &resolved.airframe.unit;
+    // The rows were measured with the table's own rotor.
+    let measured = resolved.fit.as_ref().map_or(unit, |fit| &fit.unit);
     let highest_v = bench.rows.iter().filter_map(|row| row.voltage_v).fold(0.0, f64::max);
     let stand = MassDensity::new::<kilogram_per_cubic_meter>(bench.air_density_kg_m3);
-    let learned = drawn(&without_limits(unit), stand, ElectricPotential::new::<volt>(highest_v))?;
+    let learned = drawn(&without_limits(measured), stand, ElectricPotential::new::<volt>(highest_v))?;
     let mut series = vec![
         Series { name: "table".to_owned(), ink: Ink::Dots, points: rows.collect() },
         Series { name: "fitted".to_owned(), ink: Ink::Line, points: learned },

@@ -2,8 +2,8 @@
 
 mod airframe;
 mod bench;
-mod bench_columns;
 mod bench_fit;
+mod bench_open;
 mod drag;
 mod packs;
 mod payload;

@@ -271,6 +271,7 @@ fn unit(
             mean_power_error,
             with_speed: model.rows.iter().any(|row| row.rev_s.is_some()),
             greatest_thrust: Force::new::<newton>(model.greatest_thrust_n),
+            other_rotor: None,
         },
     })
 }
