@@ -54,6 +54,7 @@ fn pack(index: usize) -> Pack {
             chemistry: Chemistry::LithiumPolymer,
             capacity: ElectricCharge::new::<ampere_hour>(12.0),
             resistance: ElectricalResistance::new::<milliohm>(1.5),
+            resistance_spread: Ratio::new::<ratio>(0.0),
         },
         cells_in_series: 6,
         mass: Mass::new::<kilogram>(1.6),

@@ -183,6 +183,7 @@ fn any_pack(cells: u32) -> impl Strategy<Value = Pack> {
                 chemistry,
                 capacity: ElectricCharge::new::<coulomb>(capacity),
                 resistance: ElectricalResistance::new::<ohm>(resistance),
+                resistance_spread: Ratio::new::<ratio>(0.0),
             },
             cells_in_series: cells,
             mass: Mass::new::<kilogram>(body.0),

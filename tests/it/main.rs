@@ -38,6 +38,7 @@ mod keep;
 mod learn;
 mod log;
 mod mass;
+mod measure;
 mod metar;
 mod metar_offer;
 mod motor;

@@ -24,6 +24,7 @@ pub fn pack(capacity_ah: f64, cell_milliohm: f64) -> Pack {
             chemistry: Chemistry::LithiumPolymer,
             capacity: ElectricCharge::new::<ampere_hour>(capacity_ah),
             resistance: ElectricalResistance::new::<milliohm>(cell_milliohm),
+            resistance_spread: Ratio::new::<ratio>(0.0),
         },
         cells_in_series: 12,
         mass: Mass::new::<kilogram>(0.26 * capacity_ah),

@@ -36,6 +36,23 @@ fn known<T>(
     kind.ok_or_else(unknown)
 }
 
+/// What a cell's resistance is told by: direct current under load, or the maker's alternating current.
+pub const RESISTANCE_KINDS: &[&str] = &[UNDER_LOAD, MAKER_1_KHZ];
+/// As two readings of volts and amps give it.
+const UNDER_LOAD: &str = "under-load";
+/// As the maker states it, alternating current at 1 kHz.
+pub const MAKER_1_KHZ: &str = "maker-1-khz";
+
+/// Whether a resistance is the maker's at 1 kHz; nothing said means under load.
+pub(crate) fn is_maker_1_khz(path: &str, value: &str) -> Result<bool, DocumentError> {
+    let kind = match value {
+        "" | UNDER_LOAD => Some(false),
+        MAKER_1_KHZ => Some(true),
+        _ => None,
+    };
+    known(kind, path, value, RESISTANCE_KINDS)
+}
+
 pub(crate) fn chemistry(path: &str, value: &str) -> Result<Chemistry, DocumentError> {
     known(Chemistry::from_key(value), path, value, Chemistry::KEYS)
 }

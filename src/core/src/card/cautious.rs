@@ -182,7 +182,7 @@ fn drawn_supply(supply: &Supply, draw: &Draw) -> Supply {
     let mut drawn = supply.clone();
     for pack in drawn.strings.iter_mut().flat_map(|string| &mut string.packs) {
         pack.cell.capacity *= draw.capacity_factor.value;
-        pack.cell.resistance *= draw.resistance_factor.value;
+        pack.cell.resistance *= draw.resistance_factor_of(pack.cell.resistance_spread).value;
         if let Some(measured) = &mut pack.health.measured_capacity {
             *measured *= draw.capacity_factor.value;
         }

@@ -7,6 +7,7 @@
 pub mod behaviour;
 mod curves;
 pub mod learn;
+pub mod measure;
 pub(crate) mod open_circuit;
 pub mod params;
 
@@ -15,5 +16,6 @@ pub(crate) use curves::CURVE_POINTS;
 pub use crate::input_error::CellFault;
 pub use behaviour::{CellBehaviour, CurveError};
 pub use learn::{Learned, Run, RunPoint, learn, predict};
+pub use measure::{LoadReading, MeasuredResistance, resistance_from_ac, resistance_from_readings};
 pub use open_circuit::{open_circuit_voltage, state_of_charge_at_rest};
 pub use params::{CellParams, Chemistry};

@@ -1,7 +1,7 @@
 //! What is known of a cell.
 
 use crate::input_range::{InputRange, Kind};
-use crate::units::{ElectricCharge, ElectricalResistance};
+use crate::units::{ElectricCharge, ElectricalResistance, Ratio};
 
 crate::keyed! {
     /// Cell chemistries with a published or measured open-circuit curve on board.
@@ -24,6 +24,9 @@ pub struct CellParams {
     pub capacity: ElectricCharge,
     /// Internal resistance, ohmic and the slower part together, as it shows after some seconds under load.
     pub resistance: ElectricalResistance,
+    /// How far it may be off by how it came to be known (`measure`): one standard deviation of its logarithm, beside what
+    /// every pack is in doubt by.
+    pub resistance_spread: Ratio,
 }
 
 impl CellParams {

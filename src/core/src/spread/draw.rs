@@ -48,6 +48,8 @@ pub struct Draw {
     pub capacity_factor: Ratio,
     /// On the resistance.
     pub resistance_factor: Ratio,
+    /// One standard deviation behind `resistance_factor`.
+    resistance_doubt: Ratio,
     /// On the mean wind.
     pub wind_factor: Ratio,
     /// Added to air and packs.
@@ -67,9 +69,22 @@ impl Draw {
             power_factor: linear(uncertainty.power, power),
             capacity_factor: linear(uncertainty.capacity, capacity),
             resistance_factor: logarithmic(uncertainty.resistance, resistance),
+            resistance_doubt: uncertainty.resistance,
             wind_factor: logarithmic(uncertainty.wind, wind),
             temperature_offset: uncertainty.temperature * temperature,
         }
+    }
+}
+
+impl Draw {
+    /// On the resistance of a cell that is in doubt by more than all are: both doubts in one deviation.
+    pub(crate) fn resistance_factor_of(&self, spread: Ratio) -> Ratio {
+        if spread.value == 0.0 {
+            return self.resistance_factor;
+        }
+        let [_, _, _, deviation, _, _] = self.deviations;
+        let doubt = self.resistance_doubt.value.hypot(spread.value);
+        Ratio::new::<ratio>((doubt * deviation).exp())
     }
 }
 

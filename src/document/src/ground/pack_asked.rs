@@ -85,6 +85,7 @@ impl PackAsked {
                 chemistry: keys::chemistry("chemistry", &self.chemistry)?,
                 capacity: ElectricCharge::new::<milliampere_hour>(self.capacity_mah),
                 resistance: ElectricalResistance::new::<milliohm>(self.cell_resistance_mohm),
+                resistance_spread: Ratio::default(),
             },
             cells_in_series: self.cells_in_series,
             mass: Mass::new::<kilogram>(self.mass_kg.unwrap_or_else(|| self.usual_mass_kg())),

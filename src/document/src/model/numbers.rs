@@ -23,9 +23,10 @@ pub static STRING: [&Field<PackString>; 2] = [&STRING_TEMPERATURE, &REST_CELL_VO
 pub static PLACE: [&Field<Place>; 3] = [&PLACE_POSITION[0], &PLACE_POSITION[1], &PLACE_POSITION[2]];
 
 /// Each word that a screen lets a crew choose.
-pub static WORDS: [&Word; 8] = [
+pub static WORDS: [&Word; 9] = [
     &AIRFRAME_LAYOUT,
     &PACK_CHEMISTRY,
+    &PACK_RESISTANCE_KIND,
     &PACK_TYPE_OF_PACK,
     &ITEM_KIND,
     &SETUP_AIRFRAME,

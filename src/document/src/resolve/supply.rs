@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use liftmargin_core::cell::CellParams;
+use liftmargin_core::cell::{CellParams, resistance_from_ac};
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::input_range::InputRange;
 use liftmargin_core::mass::Item;
@@ -36,6 +36,14 @@ use crate::record::Record;
 /// With paths below the pack type.
 pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
     let chemistry = keys::chemistry("chemistry", &pack.chemistry)?;
+    let stated = ElectricalResistance::new::<ohm>(n::CELL_RESISTANCE.si(pack)?);
+    let (cell_resistance, resistance_spread) =
+        if keys::is_maker_1_khz("cell_resistance_kind", &pack.cell_resistance_kind)? {
+            let known = resistance_from_ac(stated).map_err(|refusal| refused("", refusal))?;
+            (known.resistance, known.spread)
+        } else {
+            (stated, Ratio::default())
+        };
     // Checked as it is counted.
     n::CHARGE_C_RATING.si_if_there(pack)?;
     n::CELLS_IN_SERIES.si(pack)?;
@@ -44,7 +52,8 @@ pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
         cell: CellParams {
             chemistry,
             capacity: ElectricCharge::new::<coulomb>(n::CAPACITY.si(pack)?),
-            resistance: ElectricalResistance::new::<ohm>(n::CELL_RESISTANCE.si(pack)?),
+            resistance: cell_resistance,
+            resistance_spread,
         },
         cells_in_series: pack.cells_in_series,
         mass: Mass::new::<kilogram>(n::PACK_MASS.si(pack)?),

@@ -2,7 +2,10 @@
 
 use leptos::prelude::*;
 use liftmargin_core::cell::Chemistry;
-use liftmargin_document::model::numbers::{PACK, PACK_CHEMISTRY, PACK_TYPE, PACK_TYPE_OF_PACK, TYPE_AGE};
+use liftmargin_document::keys::MAKER_1_KHZ;
+use liftmargin_document::model::numbers::{
+    PACK, PACK_CHEMISTRY, PACK_RESISTANCE_KIND, PACK_TYPE, PACK_TYPE_OF_PACK, TYPE_AGE,
+};
 use liftmargin_document::model::{Pack, PackRef, PackString, PackType, Supply};
 use liftmargin_document::record::List;
 
@@ -51,6 +54,13 @@ fn new_pack_type() -> PackType {
     }
 }
 
+/// Nothing said means under load.
+fn resistance_kinds() -> Vec<(String, String)> {
+    [("", "measured under load"), (MAKER_1_KHZ, "its maker's at 1 kHz")]
+        .map(|(kind, words)| (kind.to_owned(), words.to_owned()))
+        .into()
+}
+
 fn pack_type(id: String) -> AnyView {
     let store = Store::here();
     let own = id.clone();
@@ -59,6 +69,7 @@ fn pack_type(id: String) -> AnyView {
             <summary>{text(move || name_of(store, List::PackTypes, &own))}</summary>
             {name_field(List::PackTypes, &id, "Name")}
             {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(Chemistry::KEYS))}
+            {choice(&id, &PACK_RESISTANCE_KIND, "Cell resistance is", resistance_kinds)}
             <div class="entries">{entries(&id, PACK_TYPE)} {entries(&id, TYPE_AGE)}</div>
             {thing_buttons(List::PackTypes, &id)}
         </details>

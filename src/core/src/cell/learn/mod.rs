@@ -137,7 +137,12 @@ pub fn learn(runs: &[Run]) -> Result<Learned, InputError> {
     let spread = fit.doubted().spread(held_out.inflation, several_rates);
     let in_doubt = spread.resistance > SPREAD_IN_DOUBT || held_out.mean_error_v > HELD_OUT_IN_DOUBT_V;
     Ok(Learned {
-        cell: CellParams { chemistry: first.chemistry, capacity: first.capacity, resistance },
+        cell: CellParams {
+            chemistry: first.chemistry,
+            capacity: first.capacity,
+            resistance,
+            resistance_spread: Ratio::new::<ratio>(spread.resistance),
+        },
         behaviour,
         mean_error: ElectricPotential::new::<volt>(mean_error_v),
         held_out_error: ElectricPotential::new::<volt>(held_out.mean_error_v),
