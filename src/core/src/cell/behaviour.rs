@@ -91,7 +91,7 @@ pub struct CellBehaviour {
     /// Density of a pack, for its surface as a cube's. Default 2,000 kg/m³. From memory.
     pub density: MassDensity,
     /// Heat transfer from that surface. Default 10 W/(m²·K), still air in a bay. Common practice, no source. Cautious:
-    /// beside a measured pouch cell, which hung free in moving air, it foretells 2.7 times the rise in temperature.
+    /// beside a measured pouch cell it foretells 2.7 times the rise in temperature; kept for that.
     pub heat_transfer: HeatTransfer,
 }
 
