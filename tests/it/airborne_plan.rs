@@ -6,11 +6,13 @@ use liftmargin_core::limits::Thresholds;
 use liftmargin_core::units::{ElectricCharge, Length, Velocity};
 use liftmargin_document::airborne::report::fly_along;
 use liftmargin_document::airborne::{
-    ClockStep, PlannedFlight, clock_step, follow, rest_voltage_after, starting_at, try_reading,
+    ClockStep, PlannedFlight, clock_step, follow, lift_off_list, rest_voltage_after, running,
+    set_lift_off_list, shown, starting_at, try_reading,
 };
 use liftmargin_document::log::{Landing, LiftOff, land, lift_off, resolve_flown};
 use liftmargin_document::model::{Bundle, Flight, Reading, Touched};
 use liftmargin_document::open::{open_strict, open_strict_with_notes};
+use liftmargin_document::present::Units;
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve;
 use liftmargin_document::words::{alarm, reading_doubt};
@@ -108,6 +110,7 @@ fn regress_a_meter_that_ran_on_moves_every_mark() {
     ] {
         assert_close(three, zero + 3000.0, 1e-9, "as the meter shows it");
     }
+    assert_close(three.offset_mah, 3000.0, 1e-9, "what it started from");
     assert_close(three.cautious.land_by_at_s, zero.cautious.land_by_at_s, 1e-9, "the same minute");
     // Words name the meter's own figure.
     let high = reading(120.0, 40_000.0);
@@ -193,6 +196,38 @@ fn regress_the_sample_of_the_fly_along_example() {
     assert!(fly_along(&wrong).is_err_and(|fault| fault.field().starts_with("fly_along.readings[0]")));
     wrong.extra.remove("fly_along");
     assert!(fly_along(&wrong).is_err_and(|fault| fault.field() == "fly_along"));
+}
+
+#[test]
+fn regress_what_stands_on_the_screen_is_rounded_to_the_safe_side() {
+    let (mut flight, plan) = aloft(LiftOff::default());
+    let at = follow(&plan, &flight, None, START + 90_500.0).unwrap();
+    let screen = shown(&at, 0, Units::metric());
+    assert_eq!((screen.time.as_str(), screen.projection.as_str()), ("1:30", "As planned: no reading yet."));
+    let number = |text: &str| text.replace('\u{202f}', "").parse::<f64>().unwrap();
+    assert!(number(&screen.land_by.number) <= at.cautious.land_by_mah);
+    assert!(screen.turn_back_in.starts_with("in ") && screen.land_by_in.starts_with("in "));
+    flight.readings.push(reading(120.0, 3300.0));
+    let at = follow(&plan, &flight, None, START + 120_000.0).unwrap();
+    let words = shown(&at, 1, Units::metric()).projection;
+    assert!(
+        words.contains("mAh more than planned, down") && words.ends_with("sooner (by 1 reading)."),
+        "{words}"
+    );
+    let late = follow(&plan, &flight, None, START + 4_000_000.0).unwrap();
+    let screen = shown(&late, 1, Units::metric());
+    assert!(screen.time == "1:06:40" && screen.land_by_in.ends_with("ago"), "{screen:?}");
+    assert_eq!(running(f64::NAN), "0:00");
+}
+
+#[test]
+fn regress_the_list_before_lift_off_is_the_crews_own() {
+    let mut bundle = demo();
+    assert_eq!(lift_off_list(&bundle).len(), 5);
+    set_lift_off_list(&mut bundle, "Props tight\n\n Radio on \n");
+    assert_eq!(lift_off_list(&bundle), ["Props tight", "Radio on"]);
+    set_lift_off_list(&mut bundle, " \n");
+    assert_eq!(bundle, demo());
 }
 
 #[test]

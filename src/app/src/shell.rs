@@ -2,13 +2,14 @@
 
 use leptos::mount::mount_to_body;
 use leptos::prelude::*;
+use liftmargin_document::log::in_the_air;
 
 use crate::bar::Bar;
-use crate::live::{live, live_while};
+use crate::live::{live, live_while, memo};
 use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
 use crate::router::open_screen;
-use crate::screens::{AnswerBar, Notes, UnreadScreen, WhatIfBand};
+use crate::screens::{AnswerBar, FlightBand, LeftFlight, Notes, Screen, UnreadScreen, WhatIfBand};
 use crate::store::{Answer, Offline, Opened, Store};
 
 /// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
@@ -47,18 +48,25 @@ pub fn App(
     provide_context(Answer::start(store));
     provide_context(Offline::start());
     let screen = open_screen();
-    let open = move || screen.get().view();
+    let left = RwSignal::new(false);
+    provide_context(LeftFlight(left));
+    // While motors turn nothing leads out of the flight but the crew's own word.
+    let aloft = memo(move || store.bundle.with(|bundle| in_the_air(bundle).is_some()));
+    let held = memo(move || aloft.get() && !left.get());
+    let shown = memo(move || if held.get() { Screen::Airborne } else { screen.get() });
+    let open = move || shown.get().view();
     view! {
-        <Notes />
+        {live_while(move || !held.get(), || view! { <Notes /> })}
         <div class="in-view">
+            {live_while(move || aloft.get() && !held.get(), || view! { <FlightBand /> })}
             <WhatIfBand />
-            {live_while(move || screen.get().changes_setup() && !store.open.with(String::is_empty), || view! { <AnswerBar /> })}
+            {live_while(move || shown.get().changes_setup() && !store.open.with(String::is_empty), || view! { <AnswerBar /> })}
         </div>
         {live(open)}
         <div class="foot">
             // The way back from a deletion, in reach of the thumb.
             <UndoBar text=store.undo_offer on_undo=Callback::new(move |()| store.undo()) />
-            <Bar screen />
+            {live_while(move || !held.get(), move || view! { <Bar screen /> })}
         </div>
     }
 }

@@ -17,11 +17,13 @@ pub struct PackMarks {
     pub land_by: ElectricCharge,
     /// The pack is empty.
     pub capacity: ElectricCharge,
+    /// Used so far, in the air.
+    pub used: Option<ElectricCharge>,
 }
 
 impl From<MeterMarks> for PackMarks {
     fn from(marks: MeterMarks) -> Self {
-        Self { turn_back: marks.turn_back, land_by: marks.land_by, capacity: marks.capacity }
+        Self { turn_back: marks.turn_back, land_by: marks.land_by, capacity: marks.capacity, used: None }
     }
 }
 
@@ -81,6 +83,9 @@ pub fn pack_drawing(marks: PackMarks, units: Units) -> String {
     stretch(&mut svg, "pack-reserve", land_by, 100.0);
     stretch(&mut svg, "pack-hatched", land_by, 100.0);
     stretch(&mut svg, "pack-outline", 0.0, 100.0);
+    if let Some(used) = marks.used {
+        stretch(&mut svg, "pack-used", 0.0, marks.place(used));
+    }
     flag(&mut svg, turn_back, &format!("Turn back {}", show(marks.turn_back)), true);
     flag(&mut svg, land_by, &format!("Land by {}", show(marks.land_by)), false);
     let base = At::Unit(120.0);

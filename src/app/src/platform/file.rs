@@ -39,6 +39,29 @@ pub fn chosen(opened: impl Fn(Option<OpenedFile>) + 'static) -> Box<dyn FnMut(we
     Box::new(move |event| read_chosen(&event, Rc::clone(&opened)))
 }
 
+/// What is done with a file's name and bytes.
+type TakeBytes = Rc<dyn Fn(Option<(String, Vec<u8>)>)>;
+
+/// As `chosen`, with the bytes as they are.
+pub fn chosen_bytes(opened: impl Fn(Option<(String, Vec<u8>)>) + 'static) -> Box<dyn FnMut(web_sys::Event)> {
+    let opened: TakeBytes = Rc::new(opened);
+    Box::new(move |event| {
+        let Some(field) =
+            event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok())
+        else {
+            return;
+        };
+        let Some(file) = field.files().and_then(|files| files.get(0)) else { return };
+        let opened = Rc::clone(&opened);
+        leptos::task::spawn_local(async move {
+            let bytes = JsFuture::from(file.array_buffer()).await.ok();
+            let bytes = bytes.map(|bytes| js_sys::Uint8Array::new(&bytes).to_vec());
+            field.set_value("");
+            opened(bytes.map(|bytes| (file.name(), bytes)));
+        });
+    })
+}
+
 fn read_chosen(event: &web_sys::Event, opened: Rc<dyn Fn(Option<OpenedFile>)>) {
     let Some(field) = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok())
     else {

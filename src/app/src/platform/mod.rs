@@ -9,5 +9,8 @@ pub mod page;
 pub mod persist;
 pub mod route;
 pub mod share;
+pub mod sound;
 pub mod storage;
 pub mod tabs;
+pub mod vibration;
+pub mod wake_lock;

@@ -1,6 +1,6 @@
 //! The page itself: when it is left, going to a place on it.
 
-use leptos::prelude::{document, window, window_event_listener_untyped};
+use leptos::prelude::{document, on_cleanup, window, window_event_listener_untyped};
 use wasm_bindgen::JsCast;
 
 /// Calls `told` when the page is hidden or left: the last moment to save.
@@ -12,6 +12,16 @@ pub fn on_leaving(told: impl Fn() + Copy + 'static) {
         }
     });
     window_event_listener_untyped("pagehide", move |_| told());
+}
+
+/// Calls `back` each time the page comes into sight again, until the component that asked for it is gone.
+pub fn on_return(back: impl Fn() + 'static) {
+    let heard = window_event_listener_untyped("visibilitychange", move |_| {
+        if document().visibility_state() == web_sys::VisibilityState::Visible {
+            back();
+        }
+    });
+    on_cleanup(move || heard.remove());
 }
 
 /// Scrolls to the element with this id, unfolds what hides it, and puts the cursor into its first field. False where

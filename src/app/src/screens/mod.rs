@@ -1,11 +1,13 @@
 //! The screens, a folder or a file each. They read the store, show parts, and know no browser.
 
+mod airborne;
 mod answer_bar;
 mod build;
 mod card;
 mod entry;
 mod heavier;
 mod listing;
+mod log;
 mod notes;
 mod problem;
 mod refused_band;
@@ -19,9 +21,12 @@ pub use answer_bar::AnswerBar;
 pub use notes::Notes;
 pub use what_if_band::WhatIfBand;
 
+use airborne::AirborneScreen;
+pub use airborne::{FlightBand, LeftFlight};
 use build::BuildScreen;
 use card::CardScreen;
 use leptos::prelude::*;
+use log::LogScreen;
 use settings::SettingsScreen;
 use site::SiteScreen;
 
@@ -33,7 +38,6 @@ pub enum Place {
     /// Behind *More* on a phone, in the side bar on a laptop.
     More,
     /// In no list: another screen leads there.
-    #[allow(dead_code, reason = "the screens that another leads to are added one by one")]
     Within,
 }
 
@@ -81,6 +85,10 @@ screens! {
     Build, "build", "Build", Bar, BuildScreen;
     /// Place and weather.
     Site, "site", "Site", Bar, SiteScreen;
+    /// The flight itself.
+    Airborne, "airborne", "Airborne", Within, AirborneScreen;
+    /// Flights flown, and what they teach.
+    Log, "log", "Log", More, LogScreen;
     /// Units, files, offline.
     Settings, "settings", "Settings", More, SettingsScreen;
 }

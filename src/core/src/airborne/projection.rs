@@ -42,6 +42,8 @@ pub struct Projection {
     pub used: ElectricCharge,
     /// One standard deviation of it.
     pub used_spread: ElectricCharge,
+    /// What the meter shows less what was used: below zero after a reset.
+    pub offset: ElectricCharge,
     /// Consumption over the plan's.
     pub rate: Ratio,
     /// One standard deviation of it.
@@ -79,6 +81,7 @@ impl Tracker<'_> {
         Ok(Projection {
             used: charge(state.mean[0] + self.offset_c),
             used_spread: charge(state.deviation(0)),
+            offset: charge(self.offset_c),
             rate: share(state.mean[1]),
             rate_spread: share(state.deviation(1)),
             capacity: share(state.mean[2]),

@@ -34,6 +34,8 @@ pub struct InFlight {
     pub used_mah: f64,
     /// One standard deviation of it.
     pub used_spread_mah: f64,
+    /// What the meter shows less what this flight has used: what it started from, and what resets took off.
+    pub offset_mah: f64,
     /// Used, over what the plan had used by now.
     pub over_plan_mah: f64,
     /// Consumption over the plan's, and one standard deviation of it.
@@ -123,6 +125,7 @@ pub fn follow(
         elapsed_s,
         used_mah: mah(at.used) + start_mah,
         used_spread_mah: mah(at.used_spread),
+        offset_mah: mah(at.offset) + start_mah,
         over_plan_mah: mah(at.over_plan),
         rate: [at.rate.value, at.rate_spread.value],
         capacity: [at.capacity.value, at.capacity_spread.value],

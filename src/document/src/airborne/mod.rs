@@ -2,10 +2,14 @@
 //! Nothing runs here: whoever opens the app again sees the flight where it should be.
 
 mod clock;
+mod gate;
 mod in_flight;
 mod plan;
 pub mod report;
+mod shown;
 
 pub use clock::{ClockStep, clock_step};
+pub use gate::{lift_off_list, set_lift_off_list};
 pub use in_flight::{InFlight, Marks, follow, try_reading};
 pub use plan::{PlannedFlight, rest_voltage_after, starting_at};
+pub use shown::{AirShown, running, shown};

@@ -4,7 +4,8 @@ use liftmargin_core::input_range::{InputRange, Kind};
 use serde::{Deserialize, Serialize};
 
 use super::{Extra, parts};
-use crate::fields::fields;
+use crate::fields::{Number, fields};
+use crate::present::Unit;
 use crate::trace::TraceTotals;
 
 /// A flight.
@@ -116,6 +117,9 @@ pub struct Aloft {
     /// Mean wind at 10 m now, where it is another than planned.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wind_m_s: Option<f64>,
+    /// On the ground since, not entered yet: seconds since lift-off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub down_at_s: Option<f64>,
     /// Alarms touched, the latest of each kind.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub touched: Vec<Touched>,
@@ -156,6 +160,16 @@ pub(crate) static FLOWN_TIME: InputRange = InputRange::new("flown_time", Kind::D
 pub(crate) static FLOWN_CHARGE: InputRange = InputRange::new("flown_charge", Kind::Charge, 36.0, 3.6e6);
 /// The widest of all chemistries.
 static FLOWN_REST_VOLTAGE: InputRange = InputRange::new("rest_voltage", Kind::Potential, 2.5, 4.37);
+
+/// What the meter on board shows, whatever it started from.
+pub static METER_SHOWN: Number = Number {
+    path: "meter_shown_mah",
+    unit: Unit::MilliampereHour,
+    range: &FLOWN_CHARGE,
+    optional: true,
+    label: "Meter on board",
+    help: "As it shows now.",
+};
 
 fields! {
     /// What was read after a flight.

@@ -1,6 +1,7 @@
 //! Card: one setup, here, now.
 
 mod contingency;
+mod corrected;
 mod counted;
 mod flight_plot;
 mod head;
@@ -45,6 +46,8 @@ pub fn CardScreen() -> impl IntoView {
             {live_while(move || !none(), || view! { <HeavierSheet /> })}
             <RefusedBand />
             {head(store, track)}
+            {live_while(move || !none(), || view! { <p class="row"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
+            {corrected::corrected(store)}
             {live_while(move || !none(), || view! { <CountedLine /> })}
             {live(move || view! { <WarmAdvice track=track.get() /> })}
             {live_while(move || !none(), || view! { <WhatIfPanel /> })}

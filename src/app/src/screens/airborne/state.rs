@@ -1,0 +1,195 @@
+//! The flight in the air as signals: its plan made once, where it stands at every tick.
+
+#![allow(clippy::large_types_passed_by_value, reason = "handles, copied as a signal is")]
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use leptos::prelude::*;
+use liftmargin_core::air::Site;
+use liftmargin_core::airborne::WayHome;
+use liftmargin_core::card::Setup;
+use liftmargin_core::units::{ElectricCharge, Length, Velocity};
+use liftmargin_document::airborne::{ClockStep, InFlight, PlannedFlight, clock_step, follow};
+use liftmargin_document::log::resolve_flown;
+use liftmargin_document::model::{Aloft, Flight};
+use liftmargin_document::record::Record;
+use uom::si::electric_charge::milliampere_hour;
+use uom::si::length::meter;
+use uom::si::velocity::meter_per_second;
+
+use crate::live::memo;
+use crate::platform::clock;
+use crate::store::Store;
+
+/// Where the flight stands is looked at so often.
+pub const TICK: Duration = Duration::from_millis(500);
+
+/// What was flown, resolved, with the plan to follow it by.
+pub struct Planned {
+    /// As flown.
+    pub setup: Setup,
+    /// Where.
+    pub site: Site,
+    /// The plan.
+    pub plan: PlannedFlight,
+}
+
+/// The way home as it is now.
+#[derive(Clone, Copy, PartialEq)]
+pub enum Home {
+    /// As planned.
+    Planned,
+    /// From elsewhere, or in another wind.
+    Now(WayHome),
+    /// There is none against this wind, or not with these packs.
+    None,
+}
+
+/// One flight in the air.
+#[derive(Clone, Copy)]
+pub struct Air {
+    store: Store,
+    id: StoredValue<String>,
+    /// The entry.
+    pub flight: Memo<Option<Flight>>,
+    /// The plan; none where what was flown cannot be resolved or does not fly.
+    pub planned: StoredValue<Option<Arc<Planned>>>,
+    /// The way home now.
+    pub home: Memo<Home>,
+    /// Milliseconds since 1970, at the last tick.
+    pub now: RwSignal<f64>,
+    /// Where it stands.
+    pub at: Memo<Option<InFlight>>,
+    /// What was noticed of the wall clock.
+    pub clock: RwSignal<String>,
+}
+
+impl Air {
+    /// Follows a flight.
+    pub fn start(store: Store, id: &str) -> Self {
+        let own = id.to_owned();
+        let flight = memo(move || {
+            store.bundle.with(|bundle| Flight::find(bundle, &own).map(|(_, flight)| flight.clone()))
+        });
+        let planned =
+            StoredValue::new(flight.get_untracked().and_then(|flight| plan(store, &flight)).map(Arc::new));
+        let asked = memo(move || {
+            let aloft = flight.get()?.aloft?;
+            Some((aloft.distance_m, aloft.wind_m_s)).filter(|asked| *asked != (None, None))
+        });
+        let home = memo(move || match asked.get() {
+            None => Home::Planned,
+            Some((distance_m, wind_m_s)) => {
+                planned.with_value(|planned| way_home(planned.as_deref(), distance_m, wind_m_s))
+            }
+        });
+        let now = RwSignal::new(clock::now_ms());
+        let at = memo(move || {
+            let flight = flight.get()?;
+            let way_home = match home.get() {
+                Home::Now(way_home) => Some(way_home),
+                Home::Planned | Home::None => None,
+            };
+            let now = now.get().min(end_ms(&flight));
+            planned.with_value(|planned| follow(&planned.as_ref()?.plan, &flight, way_home, now).ok())
+        });
+        let air = Self {
+            store,
+            id: StoredValue::new(id.to_owned()),
+            flight,
+            planned,
+            home,
+            now,
+            at,
+            clock: RwSignal::new(String::new()),
+        };
+        air.tick();
+        air
+    }
+
+    fn tick(self) {
+        let last = StoredValue::new((clock::now_ms(), clock::run_ms()));
+        clock::every(TICK, move || {
+            let (wall_ms, run_ms) = (clock::now_ms(), clock::run_ms());
+            let (wall_before, run_before) = last.get_value();
+            last.set_value((wall_ms, run_ms));
+            match clock_step(wall_before, run_before, wall_ms, run_ms) {
+                ClockStep::Steady => {}
+                ClockStep::SetBack { by_s } => {
+                    self.clock.set(format!("The phone's clock was set back by {by_s:.0} s: the time in the air goes on as it ran."));
+                    self.change("the clock", move |flight| {
+                        flight.lift_off_unix_ms -= 1000.0 * by_s;
+                        if let Some(aloft) = &mut flight.aloft {
+                            aloft.clock_jumped_s -= by_s;
+                        }
+                    });
+                }
+                ClockStep::RanAhead { by_s } => {
+                    let minutes = by_s / 60.0;
+                    self.clock.set(format!("The clock went on by {minutes:.0} min at once (phone asleep, or set): check the time in the air."));
+                }
+            }
+            self.now.set(wall_ms);
+        });
+    }
+
+    /// Seconds since lift-off, now.
+    pub fn elapsed_s(self) -> f64 {
+        let start =
+            self.flight.with_untracked(|flight| flight.as_ref().map(|flight| flight.lift_off_unix_ms));
+        start.map_or(0.0, |start| (clock::now_ms() - start) / 1000.0)
+    }
+
+    /// Changes the entry, and writes it at once.
+    pub fn change(self, words: &str, change: impl FnOnce(&mut Flight) + 'static) {
+        let id = self.id.get_value();
+        self.store.edit_alone(
+            words,
+            Box::new(move |bundle| {
+                if let Some(flight) = Flight::find_mut(bundle, &id) {
+                    change(flight);
+                }
+            }),
+        );
+        self.store.flush_then(|| ());
+    }
+
+    /// Changes what belongs to the time in the air.
+    pub fn change_aloft(self, words: &str, change: impl FnOnce(&mut Aloft) + 'static) {
+        self.change(words, move |flight| {
+            if let Some(aloft) = &mut flight.aloft {
+                change(aloft);
+            }
+        });
+    }
+
+    /// The entry's id.
+    pub fn id(self) -> String {
+        self.id.get_value()
+    }
+}
+
+/// When the flight's time stops: at touchdown.
+fn end_ms(flight: &Flight) -> f64 {
+    let down_at_s = flight.aloft.as_ref().and_then(|aloft| aloft.down_at_s);
+    down_at_s.map_or(f64::INFINITY, |down_at_s| flight.lift_off_unix_ms + 1000.0 * down_at_s)
+}
+
+fn plan(store: Store, flight: &Flight) -> Option<Planned> {
+    let (setup, site) = store.bundle.with_untracked(|bundle| resolve_flown(bundle, flight, true)).ok()?;
+    let cautious = flight.aloft.as_ref().and_then(|aloft| aloft.cautious_land_by_mah);
+    let cautious = cautious.map(ElectricCharge::new::<milliampere_hour>);
+    let plan = PlannedFlight::new(&setup, &site, cautious).ok()??;
+    Some(Planned { setup, site, plan })
+}
+
+fn way_home(planned: Option<&Planned>, distance_m: Option<f64>, wind_m_s: Option<f64>) -> Home {
+    let Some(Planned { setup, site, .. }) = planned else { return Home::Planned };
+    let distance = distance_m.map_or(setup.profile.distance, Length::new::<meter>);
+    let wind = wind_m_s.map_or(site.wind, Velocity::new::<meter_per_second>);
+    match PlannedFlight::way_home(setup, site, distance, wind) {
+        Ok(Some(way_home)) => Home::Now(way_home),
+        Ok(None) | Err(_) => Home::None,
+    }
+}

@@ -1,0 +1,272 @@
+//! A recording of a flight taken in, in pieces between which the browser breathes.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use liftmargin_core::units::{ElectricCharge, Time};
+use liftmargin_document::log::{Landing, by_hand};
+use liftmargin_document::model::Flight;
+use liftmargin_document::present::DecimalMark;
+use liftmargin_document::present::answer;
+use liftmargin_document::record::Record;
+use liftmargin_document::trace::{Chosen, TimeForm, Trace, TraceColumns, TraceReader};
+use uom::si::electric_charge::milliampere_hour;
+use uom::si::time::second;
+
+use super::super::build::SetupChoice;
+use super::super::listing::fault_view;
+use crate::live::{Text, act, flag, live, text};
+use crate::parts::{ChoiceField, Choices, FileButton, Ink, Panel, Plot, Series, TracePlot};
+use crate::platform::{clock, file, frame};
+use crate::store::Store;
+
+/// Bytes in one piece of work: some milliseconds on a phone.
+const PIECE: usize = 131_072;
+
+/// How the reading goes.
+#[derive(Clone, Default)]
+enum State {
+    #[default]
+    Nothing,
+    /// Share done.
+    Reading(f64),
+    Fault(String),
+    Read(Arc<Trace>),
+}
+
+#[derive(Clone, Copy)]
+struct Taking {
+    state: RwSignal<State>,
+    /// The file, kept to be read again by other columns.
+    bytes: StoredValue<Option<Arc<Vec<u8>>>>,
+    name: RwSignal<String>,
+    /// A later reading or a cancel makes an earlier one stop.
+    turn: StoredValue<u32>,
+    step: RwSignal<Option<u32>>,
+}
+
+/// The part of the screen.
+pub fn recording(store: Store) -> AnyView {
+    let taking = Taking {
+        state: RwSignal::new(State::Nothing),
+        bytes: StoredValue::new(None),
+        name: RwSignal::new(String::new()),
+        turn: StoredValue::new(0),
+        step: RwSignal::new(None),
+    };
+    let chosen = file::chosen_bytes(move |opened| match opened {
+        Some((name, bytes)) => {
+            taking.name.set(name);
+            taking.bytes.set_value(Some(Arc::new(bytes)));
+            read(taking, None);
+        }
+        None => taking.state.set(State::Fault("The file could not be read from the device.".to_owned())),
+    });
+    let shown = move || match taking.state.get() {
+        State::Nothing => ().into_any(),
+        State::Reading(share) => reading(taking, share),
+        State::Fault(words) => fault_view(words),
+        State::Read(trace) => told(store, taking, &trace),
+    };
+    view! {
+        <section>
+            <h2>"A recording"</h2>
+            <p>"Time, voltage, current or mAh from any recorder, as CSV."</p>
+            <p class="row"><FileButton label="Open a recording (CSV)" accept=".csv,.tsv,.txt,.log,text/csv" on_file=chosen /></p>
+            {live(shown)}
+        </section>
+    }
+    .into_any()
+}
+
+fn reading(taking: Taking, share: f64) -> AnyView {
+    let cancel = act(move || {
+        taking.turn.update_value(|turn| *turn += 1);
+        taking.state.set(State::Nothing);
+    });
+    view! {
+        <p role="status">{format!("Reading: {:.0} %", 100.0 * share)}</p>
+        <p class="row"><button type="button" on:click=cancel>"Cancel"</button></p>
+    }
+    .into_any()
+}
+
+/// Reads the file by these columns, or by those that it shows itself.
+fn read(taking: Taking, columns: Option<TraceColumns>) {
+    let Some(bytes) = taking.bytes.get_value() else { return };
+    let turn = taking.turn.try_update_value(|turn| {
+        *turn += 1;
+        *turn
+    });
+    taking.state.set(State::Reading(0.0));
+    spawn_local(async move {
+        let mut reader = TraceReader::new(columns);
+        for (place, piece) in bytes.chunks(PIECE).enumerate() {
+            reader.push(piece);
+            frame::turn().await;
+            if taking.turn.try_get_value() != turn {
+                return;
+            }
+            if place % 8 == 0 {
+                taking.state.set(State::Reading((place * PIECE) as f64 / bytes.len().max(1) as f64));
+            }
+        }
+        frame::turn().await;
+        taking.state.set(match reader.finish() {
+            Ok(trace) => State::Read(Arc::new(trace)),
+            Err(fault) => State::Fault(fault.to_string()),
+        });
+    });
+}
+
+fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
+    let totals = &trace.totals;
+    let units = store.units.get_untracked();
+    let mut facts = vec![
+        ("Rows", totals.rows.to_string()),
+        ("Duration", answer::time(Time::new::<second>(totals.duration_s))),
+    ];
+    let mah = |value: f64| answer::charge(ElectricCharge::new::<milliampere_hour>(value), units).to_string();
+    facts.extend(totals.used_mah.map(|used| ("Used", mah(used))));
+    facts.extend(totals.energy_wh.map(|energy| ("Energy", format!("{energy:.0} Wh"))));
+    facts.extend(totals.lowest_voltage_v.map(|volts| ("Lowest voltage", format!("{volts:.1} V"))));
+    facts.extend(totals.greatest_current_a.map(|amps| ("Greatest current", format!("{amps:.0} A"))));
+    let fact = |(name, value): (&'static str, String)| {
+        view! { <div><dt>{name}</dt><dd>{value}</dd></div> }.into_any()
+    };
+    let facts: Vec<AnyView> = facts.into_iter().map(fact).collect();
+    let notes: Vec<AnyView> =
+        trace.notes.iter().map(|note| view! { <li>{note.to_string()}</li> }.into_any()).collect();
+    let plot = plot(trace, units.decimal_mark());
+    let own = Arc::clone(trace);
+    let may = own.totals.used_mah.is_some() && own.totals.duration_s >= 10.0;
+    let fault = RwSignal::new(None::<String>);
+    let make = act(move || fault.set(entry(store, taking, &own).err()));
+    view! {
+        <p>{taking.name.get_untracked()}</p>
+        <dl class="facts" data-figure="recording">{facts}</dl>
+        <ul>{notes}</ul>
+        {columns(taking, trace)}
+        <TracePlot plot step=taking.step />
+        <SetupChoice />
+        {live(move || fault.get().map(fault_view))}
+        <p class="row">
+            <button type="button" class="button-strong" disabled=flag(move || !may) on:click=make>"Make an entry of it"</button>
+            <button type="button" on:click=act(move || taking.state.set(State::Nothing))>"Leave it"</button>
+        </p>
+    }
+    .into_any()
+}
+
+/// An entry of the open setup with the recording's totals.
+fn entry(store: Store, taking: Taking, trace: &Trace) -> Result<(), String> {
+    let now_unix_ms = clock::now_ms();
+    let totals = trace.totals.clone();
+    let landing = Landing {
+        flight_time_s: totals.duration_s,
+        used_mah: totals.used_mah,
+        rest_cell_voltage_v: None,
+        remark: taking.name.get_untracked(),
+        now_unix_ms,
+    };
+    let id = store.open.get_untracked();
+    let start = now_unix_ms - 1000.0 * totals.duration_s;
+    let made = store.bundle.with_untracked(|bundle| by_hand(bundle, &id, start, &landing));
+    let (mut bundle, id) = made.map_err(|fault| fault.to_string())?;
+    if let Some(flight) = Flight::find_mut(&mut bundle, &id) {
+        "trace".clone_into(&mut flight.source);
+        flight.recording = Some(totals);
+    }
+    store.edit_alone("a flight of a recording", Box::new(|now| *now = bundle));
+    taking.state.set(State::Nothing);
+    Ok(())
+}
+
+/// Every column chosen by hand.
+fn columns(taking: Taking, trace: &Trace) -> AnyView {
+    let detected = trace.detected.clone();
+    let titles = detected.titles.clone();
+    let options = move || -> Choices {
+        let none = (String::new(), "none".to_owned());
+        std::iter::once(none)
+            .chain(titles.iter().enumerate().map(|(index, title)| (index.to_string(), title.clone())))
+            .collect()
+    };
+    let now = detected.columns;
+    let again = move |change: &dyn Fn(&mut TraceColumns)| {
+        let mut columns = now;
+        change(&mut columns);
+        read(taking, Some(columns));
+    };
+    let key = |column: Option<usize>| -> Text {
+        text(move || column.map(|column| column.to_string()).unwrap_or_default())
+    };
+    let figure = move |label: &'static str,
+                       chosen: Option<Chosen>,
+                       put: fn(&mut TraceColumns, Option<Chosen>),
+                       options: Box<dyn Fn() -> Choices + Send + Sync>| {
+        let scale = chosen.map_or(1.0, |chosen| chosen.scale);
+        let change = Callback::new(move |key: String| {
+            let column = key.parse().ok().map(|column| Chosen { column, scale });
+            again(&|columns| put(columns, column));
+        });
+        view! { <ChoiceField label options value=key(chosen.map(|chosen| chosen.column)) on_change=change /> }
+            .into_any()
+    };
+    let form = now.time.map_or(TimeForm::Seconds, |(_, form)| form);
+    let time = Callback::new(move |key: String| {
+        again(&|columns| columns.time = key.parse().ok().map(|column| (column, form)));
+    });
+    let forms = || {
+        TimeForm::ALL.iter().map(|(_, name)| ((*name).to_owned(), (*name).to_owned())).collect::<Choices>()
+    };
+    let form_chosen = Callback::new(move |name: String| {
+        again(&|columns| {
+            columns.time =
+                columns.time.map(|(column, old)| (column, TimeForm::from_name(&name).unwrap_or(old)))
+        });
+    });
+    view! {
+        <details class="fold">
+            <summary><h2>"Columns"</h2></summary>
+            <ChoiceField label="Time" options=Box::new(options.clone()) value=key(now.time.map(|(column, _)| column)) on_change=time />
+            <ChoiceField label="Form of the time" options=Box::new(forms) value=text(move || form.name().to_owned()) on_change=form_chosen />
+            {figure("Voltage", now.voltage, |columns, chosen| columns.voltage = chosen, Box::new(options.clone()))}
+            {figure("Current", now.current, |columns, chosen| columns.current = chosen, Box::new(options.clone()))}
+            {figure("Used", now.used, |columns, chosen| columns.used = chosen, Box::new(options))}
+        </details>
+    }
+    .into_any()
+}
+
+fn plot(trace: &Trace, decimal_mark: DecimalMark) -> Plot {
+    let points = |value: fn(&liftmargin_document::trace::TraceRow) -> f64| -> Vec<(f64, f64)> {
+        let all = trace.points.iter().map(|row| (row.time_s / 60.0, value(row)));
+        all.filter(|(_, value)| value.is_finite()).collect()
+    };
+    let panel = |title: &str, unit: &str, decimals: usize, from_zero: bool, points: Vec<(f64, f64)>| {
+        (!points.is_empty()).then(|| Panel {
+            title: title.to_owned(),
+            unit: unit.to_owned(),
+            decimals,
+            series: vec![Series { name: "recorded".to_owned(), ink: Ink::Line, points }],
+            limits: Vec::new(),
+            from_zero,
+        })
+    };
+    let panels = [
+        panel("Voltage", "V", 1, false, points(|row| row.voltage_v)),
+        panel("Current", "A", 0, true, points(|row| row.current_a)),
+        panel("Used", "mAh", 0, true, points(|row| row.used_mah)),
+    ];
+    Plot {
+        x_title: "Time".to_owned(),
+        x_unit: "min".to_owned(),
+        x_decimals: 1,
+        panels: panels.into_iter().flatten().collect(),
+        marks: Vec::new(),
+        summary: "The recording over time.".to_owned(),
+        decimal_mark,
+    }
+}

@@ -1,0 +1,148 @@
+// The flight itself, without a network and with a clock that the test moves: what it shows follows from stamps alone.
+import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures";
+import { open, press } from "./act";
+import { button, field, figure, screen } from "./find";
+import { number, settled, sound, toNumber, toSeconds } from "./see";
+import type { Page } from "@playwright/test";
+
+const START = new Date("2026-11-26T09:00:00Z");
+
+/** From the card into the air. */
+async function liftOff(page: Page): Promise<void> {
+    await page.clock.install({ time: START });
+    await open(page, "card");
+    await settled(page);
+    await page.getByRole("link", { name: "Airborne", exact: true }).click();
+    await press(screen(page, "airborne"), "Lift off");
+    await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
+}
+
+/** Seconds of "12:34". */
+async function aloft(page: Page): Promise<number> {
+    const [minutes, seconds] = ((await figure(page, "airborne-time").textContent()) ?? "").split(":").map(Number);
+    return 60 * minutes + seconds;
+}
+
+/** What stands below a mark: "in 5 min 20 s". */
+const below = (page: Page, name: string) => page.locator(".answer").filter({ has: figure(page, name) }).locator(".answer-sub");
+
+/** Types a reading on the keypad. */
+async function typeReading(page: Page, digits: string): Promise<void> {
+    for (const digit of digits) await press(page.locator(".keypad"), digit);
+    await press(page, "Take");
+}
+
+/** What the meter should show by the app. */
+async function expected(page: Page): Promise<number> {
+    return toNumber((await page.getByText("the meter should show about").textContent()) ?? "");
+}
+
+test("a flight goes on from its stamps when the page was gone, due alarms first", async ({ page, context, host }) => {
+    test.slow();
+    await page.clock.install({ time: START });
+    await open(page, "card");
+    await seeReadyForOffline(page);
+    await settled(page);
+    const landBy = await number(page, "land-by");
+    await loseNetwork(page, host);
+    await page.getByRole("link", { name: "Airborne", exact: true }).click();
+    await press(screen(page, "airborne"), "Lift off");
+    await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
+    expect(await number(page, "airborne-land-by")).toBeLessThanOrEqual(landBy);
+    const left = toSeconds((await below(page, "airborne-turn-back").textContent()) ?? "");
+    await page.waitForTimeout(1500);
+    await page.close();
+    await context.clock.fastForward("08:00");
+    const again = await context.newPage();
+    await again.goto("#/card");
+    // Wherever it opens, it opens in the flight.
+    await expect(screen(again, "airborne")).toBeVisible();
+    await expect(figure(again, "airborne-time")).toHaveText(/^8:/);
+    const gone = await aloft(again);
+    await again.clock.fastForward(1000 * Math.max(1, left - gone + 15));
+    const alarm = again.locator("[data-alarm]");
+    await expect(alarm).toHaveAttribute("data-alarm", "turn-back");
+    await alarm.click();
+    await expect(alarm).toHaveCount(0);
+    // Touched, it stays silent after another reload; the next one comes by itself.
+    await again.waitForTimeout(1000);
+    await again.reload();
+    await expect(figure(again, "airborne-time")).toHaveText(/\d:\d\d/);
+    await expect(alarm).toHaveCount(0);
+    const down = toSeconds((await below(again, "airborne-land-by").textContent()) ?? "");
+    await again.clock.fastForward(1000 * (down + 15));
+    await expect(alarm).toHaveAttribute("data-alarm", "land-by");
+});
+
+test("a wrong digit is asked back, a reading moves the projection, landing makes an entry, the next card says so", async ({ page }) => {
+    test.slow();
+    await liftOff(page);
+    await page.clock.fastForward("02:00");
+    await expect(figure(page, "airborne-time")).toHaveText(/^2:/);
+    await expect(figure(page, "airborne-projection")).toContainText("no reading yet");
+    const before = await number(page, "airborne-turn-back");
+    const shown = Math.round((1.15 * (await expected(page))) / 10) * 10;
+    await press(page, "Read the meter");
+    await typeReading(page, String(10 * shown));
+    await expect(page.locator("[data-doubt]")).toBeVisible();
+    await expect(figure(page, "airborne-projection")).toContainText("no reading yet");
+    await press(page, "Type it again");
+    await typeReading(page, String(shown));
+    await expect(figure(page, "airborne-projection")).toContainText(/more than planned, down .* sooner \(by 1 reading\)/);
+    expect(await number(page, "airborne-turn-back")).toBeLessThan(before);
+    await sound(page);
+    // Nothing leads out of the flight by accident.
+    await page.goto("#/build");
+    await expect(screen(page, "airborne")).toBeVisible();
+    await expect(page.getByRole("navigation")).toHaveCount(0);
+    await page.clock.fastForward("03:00");
+    const used = Math.round(1.0 * (await expected(page)));
+    await press(page, "Landed");
+    await field(page, "Meter on board").fill(String(used));
+    await press(page, "Write the entry");
+    await expect(screen(page, "log")).toBeVisible();
+    const entry = page.locator("[data-entry]");
+    await expect(entry).toHaveCount(1);
+    await expect(entry).toContainText("predicted");
+    await expect(figure(page, "log-coverage")).toContainText("of 1 flight");
+    await open(page, "card");
+    await settled(page);
+    await expect(figure(page, "corrected")).toContainText(/Corrected by 1 flight: \+\d+ % power \(±\d+ %\)/);
+    const corrected = await number(page, "land-by");
+    const minutes = toSeconds((await figure(page, "flight-time").textContent()) ?? "");
+    await page.getByRole("switch", { name: /Corrected by/ }).click();
+    await settled(page);
+    await expect(figure(page, "corrected")).toContainText("Switched off");
+    expect(await number(page, "land-by")).toBeGreaterThan(0);
+    expect(corrected).toBeGreaterThan(0);
+    expect(toSeconds((await figure(page, "flight-time").textContent()) ?? "")).not.toBe(minutes);
+});
+
+test("leaving the flight takes two touches, a band leads back", async ({ page }) => {
+    await liftOff(page);
+    await press(page, "Leave this view…");
+    await press(page, "Leave it all the same");
+    await expect(screen(page, "airborne")).toHaveCount(1);
+    await page.goto("#/site");
+    await expect(screen(page, "site")).toBeVisible();
+    await page.locator('[data-band="flight"]').click();
+    await expect(figure(page, "airborne-time")).toBeVisible();
+});
+
+test("an entry is deleted and comes back, a recording makes one", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    const rows = ["Time (s),Voltage (V),Current (A)"];
+    for (let second = 0; second <= 300; second++) rows.push(`${second},${(49 - second / 100).toFixed(2)},${90 + (second % 5)}`);
+    await page.locator('input[type="file"][accept*=".csv"]').setInputFiles({ name: "flight.csv", mimeType: "text/csv", buffer: Buffer.from(rows.join("\n")) });
+    await expect(figure(page, "recording")).toContainText("301");
+    await press(page, "Make an entry of it");
+    const entry = page.locator("[data-entry]");
+    await expect(entry).toHaveCount(1);
+    await entry.locator("summary").click();
+    await press(entry, "Delete this flight");
+    await expect(entry).toHaveCount(0);
+    await button(page, "Undo").click();
+    await expect(entry).toHaveCount(1);
+    await sound(page);
+});
