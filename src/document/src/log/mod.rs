@@ -7,6 +7,7 @@
 mod entry;
 mod freeze;
 mod learned;
+mod overlay;
 mod predict;
 pub mod report;
 mod sheet;
@@ -17,6 +18,7 @@ pub use entry::{
 };
 pub use freeze::{flown_bundle, freeze, resolve_flown};
 pub use learned::{AirframeLog, LeftOut, OddFlight, Taught, learn, relearn};
+pub use overlay::{Overlaid, overlay};
 pub use predict::{MODEL, Prediction, TimedSetup, band, predict, spread_of_use};
 pub use sheet::{as_csv, as_file};
 pub use view::{Coverage, LogFilter, LogRow, coverage, rows};

@@ -17,6 +17,7 @@ mod order;
 mod reader;
 mod reduce;
 pub mod report;
+mod settle;
 mod totals;
 
 pub use clock::TimeForm;
@@ -24,6 +25,7 @@ pub use detect::{Chosen, Detected, TraceColumns};
 pub use notes::{TraceFault, TraceNote};
 pub use reader::TraceReader;
 pub use reduce::MOST_POINTS;
+pub use settle::Settling;
 
 use serde::{Deserialize, Serialize};
 

@@ -14,7 +14,18 @@ const GAP_STEPS: f64 = 10.0;
 const LEAST_GAP_S: f64 = 2.0;
 
 /// Puts rows in order, their time counted from the first, and tells what was done.
-pub(super) fn ordered(rows: &mut [TraceRow], notes: &mut Vec<TraceNote>) {
+pub(super) fn ordered(rows: &mut [TraceRow], is_in_order: bool, notes: &mut Vec<TraceNote>) {
+    if !is_in_order {
+        put_in_order(rows, notes);
+    }
+    let start_s = rows.first().map_or(0.0, |row| row.time_s);
+    for row in rows.iter_mut() {
+        row.time_s -= start_s;
+    }
+    tell_steps(rows, notes);
+}
+
+fn put_in_order(rows: &mut [TraceRow], notes: &mut Vec<TraceNote>) {
     let restarts = join_restarts(rows);
     if restarts > 0 {
         notes.push(TraceNote::Restarted { times: restarts });
@@ -28,11 +39,6 @@ pub(super) fn ordered(rows: &mut [TraceRow], notes: &mut Vec<TraceNote>) {
         rows.sort_by(|one, other| one.time_s.total_cmp(&other.time_s));
         notes.push(TraceNote::OutOfOrder { rows: out_of_order });
     }
-    let start_s = rows.first().map_or(0.0, |row| row.time_s);
-    for row in rows.iter_mut() {
-        row.time_s -= start_s;
-    }
-    tell_steps(rows, notes);
 }
 
 /// A time that falls back to near its beginning, and goes on from there, is a recorder that started anew: it is put one step

@@ -4,9 +4,7 @@ use super::cells::{number, split};
 use super::clock::{TimeForm, over_midnight};
 use super::detect::{Chosen, Detected, TraceColumns, detect};
 use super::notes::{TraceFault, TraceNote};
-use super::order::ordered;
-use super::reduce::reduced;
-use super::totals::totals;
+use super::settle::Settling;
 use super::{Trace, TraceRow};
 
 /// So much is looked at before the first row is read.
@@ -29,6 +27,7 @@ pub struct TraceReader {
     line: usize,
     days: f64,
     last_s: Option<f64>,
+    has_fallen: bool,
     told: Told,
 }
 
@@ -62,6 +61,7 @@ impl TraceReader {
             line: 0,
             days: 0.0,
             last_s: None,
+            has_fallen: false,
             told: Told::default(),
         }
     }
@@ -173,6 +173,7 @@ impl TraceReader {
         } else {
             time_s
         };
+        self.has_fallen |= self.last_s.is_some_and(|last_s| time_s < last_s);
         self.last_s = Some(time_s);
         let [voltage_v, current_a, used_mah, altitude_m, speed_m_s] = values;
         self.rows.push(TraceRow { time_s, voltage_v, current_a, used_mah, altitude_m, speed_m_s });
@@ -182,7 +183,15 @@ impl TraceReader {
     ///
     /// # Errors
     /// Why it is no recording.
-    pub fn finish(mut self) -> Result<Trace, TraceFault> {
+    pub fn finish(self) -> Result<Trace, TraceFault> {
+        self.settle().map(Settling::done)
+    }
+
+    /// The end, to be taken in steps.
+    ///
+    /// # Errors
+    /// Why it is no recording.
+    pub fn settle(mut self) -> Result<Settling, TraceFault> {
         if self.form.is_none() && self.fault.is_none() {
             self.begin();
         }
@@ -198,11 +207,8 @@ impl TraceReader {
             let column = form.detected.titles.get(form.time.0).cloned().unwrap_or_default();
             return Err(TraceFault::NoRowWithTime { column });
         }
-        let mut notes = self.told.notes();
-        ordered(&mut self.rows, &mut notes);
-        let totals = totals(&mut self.rows, &mut notes);
-        let points = reduced(&self.rows);
-        Ok(Trace { totals, detected: form.detected, notes, points })
+        let notes = self.told.notes();
+        Ok(Settling::new(form.detected, self.rows, notes, !self.has_fallen))
     }
 }
 

@@ -9,30 +9,50 @@ use super::TraceRow;
 pub const MOST_POINTS: usize = 2000;
 const A_PIECE: usize = 5;
 
-/// The rows to keep, in order.
-pub(super) fn reduced(rows: &[TraceRow]) -> Vec<TraceRow> {
-    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Vec::new() };
-    if rows.len() <= MOST_POINTS {
-        return rows.to_vec();
+/// Chooses the rows to keep, piece by piece of the time.
+#[derive(Debug)]
+pub(super) struct Reducer {
+    piece_s: f64,
+    piece: usize,
+    from: usize,
+    kept: Vec<usize>,
+}
+
+/// One place is kept for the last row.
+const PIECES: usize = (MOST_POINTS - 1) / A_PIECE;
+
+impl Reducer {
+    pub fn new(rows: &[TraceRow]) -> Self {
+        let span_s = rows.last().zip(rows.first()).map_or(0.0, |(last, first)| last.time_s - first.time_s);
+        let is_short = rows.len() <= MOST_POINTS;
+        let kept = if is_short { (0..rows.len()).collect() } else { Vec::with_capacity(MOST_POINTS) };
+        Self { piece_s: span_s / PIECES as f64, piece: if is_short { PIECES } else { 0 }, from: 0, kept }
     }
-    // One place is kept for the last row.
-    let pieces = (MOST_POINTS - 1) / A_PIECE;
-    let piece_s = (last.time_s - first.time_s) / pieces as f64;
-    let mut kept = Vec::with_capacity(MOST_POINTS);
-    let mut from = 0;
-    for piece in 1..=pieces {
-        let end_s = first.time_s + piece as f64 * piece_s;
-        let left = rows.get(from..).unwrap_or_default();
-        let length =
-            if piece == pieces { left.len() } else { left.partition_point(|row| row.time_s < end_s) };
-        let part = left.get(..length).unwrap_or_default();
-        keep(part, from, &mut kept);
-        from += length;
+
+    /// Goes on for at least so many rows; false once all are seen.
+    pub fn step(&mut self, rows: &[TraceRow], most: usize) -> bool {
+        let start_s = rows.first().map_or(0.0, |row| row.time_s);
+        let until = self.from + most;
+        while self.piece < PIECES && self.from < until {
+            self.piece += 1;
+            let end_s = start_s + self.piece as f64 * self.piece_s;
+            let left = rows.get(self.from..).unwrap_or_default();
+            let is_last = self.piece == PIECES;
+            let length = if is_last { left.len() } else { left.partition_point(|row| row.time_s < end_s) };
+            keep(left.get(..length).unwrap_or_default(), self.from, &mut self.kept);
+            self.from += length;
+        }
+        self.piece < PIECES
     }
-    if kept.last() != Some(&(rows.len() - 1)) {
-        kept.push(rows.len() - 1);
+
+    /// The rows that are kept, in order, the last one among them.
+    pub fn points(mut self, rows: &[TraceRow]) -> Vec<TraceRow> {
+        let last = rows.len().checked_sub(1);
+        if self.kept.last().copied() != last {
+            self.kept.extend(last);
+        }
+        self.kept.into_iter().filter_map(|place| rows.get(place).copied()).collect()
     }
-    kept.into_iter().filter_map(|place| rows.get(place).copied()).collect()
 }
 
 fn keep(part: &[TraceRow], from: usize, kept: &mut Vec<usize>) {

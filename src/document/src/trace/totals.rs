@@ -12,56 +12,11 @@ const CURRENTS: core::ops::RangeInclusive<f64> = -200.0..=5000.0;
 const DISAGREE: f64 = 0.05;
 const COULOMB_A_MAH: f64 = 3.6;
 
-/// Totals; figures that no pack has are made nothing in the rows.
-pub(super) fn totals(rows: &mut [TraceRow], notes: &mut Vec<TraceNote>) -> TraceTotals {
-    let mut dropouts = 0;
-    let mut sum = Sum::default();
-    for row in rows.iter_mut() {
-        if !row.voltage_v.is_nan() && !VOLTAGES.contains(&row.voltage_v) {
-            row.voltage_v = f64::NAN;
-            dropouts += 1;
-        }
-        if !row.current_a.is_nan() && !CURRENTS.contains(&row.current_a) {
-            row.current_a = f64::NAN;
-            dropouts += 1;
-        }
-        sum.take(row);
-    }
-    if dropouts > 0 {
-        notes.push(TraceNote::Dropouts { values: dropouts });
-    }
-    if sum.resets > 0 {
-        notes.push(TraceNote::CounterReset { times: sum.resets });
-    }
-    if let Some(from_mah) = sum.first_counter.filter(|first| *first > RESET_MAH) {
-        notes.push(TraceNote::CounterRanBefore { from_mah });
-    }
-    let by_current = sum.last_current.map(|_| sum.charge_c / COULOMB_A_MAH);
-    let by_counter = sum.first_counter.map(|_| sum.counted_mah);
-    if let (Some(counter_mah), Some(current_mah)) = (by_counter, by_current)
-        && (counter_mah - current_mah).abs() > DISAGREE * counter_mah.max(current_mah)
-    {
-        notes.push(TraceNote::CounterAgainstCurrent { counter_mah, current_mah });
-    }
-    let with_voltage = sum.lowest_v.is_some();
-    let energy_j = match (by_current.is_some(), by_counter.is_some()) {
-        (true, _) if with_voltage => Some(sum.energy_j),
-        (false, true) if with_voltage => Some(sum.counter_energy_j),
-        _ => None,
-    };
-    TraceTotals {
-        rows: rows.len(),
-        duration_s: rows.last().map_or(0.0, |row| row.time_s),
-        used_mah: by_counter.or(by_current),
-        used_by_current_mah: by_current,
-        energy_wh: energy_j.map(|joules| joules / 3600.0),
-        lowest_voltage_v: sum.lowest_v,
-        greatest_current_a: by_current.map(|_| sum.greatest_a),
-    }
-}
-
-#[derive(Default)]
-struct Sum {
+/// What is summed up so far.
+#[derive(Debug, Default)]
+pub(super) struct Sum {
+    fills_used: bool,
+    dropouts: usize,
     last_s: Option<f64>,
     last_voltage: Option<f64>,
     last_current: Option<f64>,
@@ -77,6 +32,62 @@ struct Sum {
 }
 
 impl Sum {
+    /// Nothing yet. Without a counter the charge by the current stands in for it in the rows.
+    pub fn new(fills_used: bool) -> Self {
+        Self { fills_used, ..Self::default() }
+    }
+
+    /// Takes a row in; figures that no pack has are made nothing in it.
+    pub fn look(&mut self, row: &mut TraceRow) {
+        if !row.voltage_v.is_nan() && !VOLTAGES.contains(&row.voltage_v) {
+            row.voltage_v = f64::NAN;
+            self.dropouts += 1;
+        }
+        if !row.current_a.is_nan() && !CURRENTS.contains(&row.current_a) {
+            row.current_a = f64::NAN;
+            self.dropouts += 1;
+        }
+        self.take(row);
+        if self.fills_used && self.last_current.is_some() {
+            row.used_mah = self.charge_c / COULOMB_A_MAH;
+        }
+    }
+
+    /// What the rows that were taken in say.
+    pub fn totals(&self, rows: &[TraceRow], notes: &mut Vec<TraceNote>) -> TraceTotals {
+        if self.dropouts > 0 {
+            notes.push(TraceNote::Dropouts { values: self.dropouts });
+        }
+        if self.resets > 0 {
+            notes.push(TraceNote::CounterReset { times: self.resets });
+        }
+        if let Some(from_mah) = self.first_counter.filter(|first| *first > RESET_MAH) {
+            notes.push(TraceNote::CounterRanBefore { from_mah });
+        }
+        let by_current = self.last_current.map(|_| self.charge_c / COULOMB_A_MAH);
+        let by_counter = self.first_counter.map(|_| self.counted_mah);
+        if let (Some(counter_mah), Some(current_mah)) = (by_counter, by_current)
+            && (counter_mah - current_mah).abs() > DISAGREE * counter_mah.max(current_mah)
+        {
+            notes.push(TraceNote::CounterAgainstCurrent { counter_mah, current_mah });
+        }
+        let with_voltage = self.lowest_v.is_some();
+        let energy_j = match (by_current.is_some(), by_counter.is_some()) {
+            (true, _) if with_voltage => Some(self.energy_j),
+            (false, true) if with_voltage => Some(self.counter_energy_j),
+            _ => None,
+        };
+        TraceTotals {
+            rows: rows.len(),
+            duration_s: rows.last().map_or(0.0, |row| row.time_s),
+            used_mah: by_counter.or(by_current),
+            used_by_current_mah: by_current,
+            energy_wh: energy_j.map(|joules| joules / 3600.0),
+            lowest_voltage_v: self.lowest_v,
+            greatest_current_a: by_current.map(|_| self.greatest_a),
+        }
+    }
+
     fn take(&mut self, row: &TraceRow) {
         let seen = |value: f64, last: Option<f64>| if value.is_nan() { last } else { Some(value) };
         let voltage = seen(row.voltage_v, self.last_voltage);

@@ -43,10 +43,10 @@ pub fn CardScreen() -> impl IntoView {
             <h1 class="only-read">"Card"</h1>
             {live_while(none, no_setup)}
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
+            {live_while(move || !none(), || view! { <p class="row"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
             {live_while(move || !none(), || view! { <HeavierSheet /> })}
             <RefusedBand />
             {head(store, track)}
-            {live_while(move || !none(), || view! { <p class="row"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
             {corrected::corrected(store)}
             {live_while(move || !none(), || view! { <CountedLine /> })}
             {live(move || view! { <WarmAdvice track=track.get() /> })}

@@ -7,7 +7,7 @@ use liftmargin_document::record::{List, Record};
 use liftmargin_document::words::{corrected_by, sentence};
 
 use crate::live::{act, flag, live, live_each, memo, text};
-use crate::parts::{SegmentField, SwitchRow};
+use crate::parts::{ChoiceField, Choices, SwitchRow};
 use crate::platform::clock;
 use crate::store::Store;
 
@@ -80,7 +80,8 @@ fn correction(store: Store, id: String) -> AnyView {
     let own = id.clone();
     let anew = act(move || begin_anew(store, &own));
     let fading = [("", "all count alike"), ("30", "half after 30 days"), ("90", "half after 90 days")];
-    let fading = fading.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec();
+    let fading =
+        move || -> Choices { fading.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec() };
     let log = memo(move || store.bundle.with(|bundle| learn(bundle, &id, clock::now_ms(), false).ok()));
     view! {
         <section>
@@ -88,7 +89,7 @@ fn correction(store: Store, id: String) -> AnyView {
             <p data-figure="correction">{said}</p>
             <SwitchRow label=text(|| "Cards use it".to_owned()) sub=text(String::new)
                 on=flag(move || known.with(|known| known.as_ref().is_some_and(|known| known.on))) on_change=switch />
-            <SegmentField label="Old flights" options=fading on_change=fade
+            <ChoiceField label="Old flights" options=Box::new(fading) on_change=fade
                 value=text(move || known.with(|known| known.as_ref().and_then(|known| known.fading_days).map(|days| format!("{days:.0}")).unwrap_or_default())) />
             {live(move || log.with(|log| log.as_ref().map(odd)))}
             <p class="row"><button type="button" on:click=anew>"Begin anew from now on"</button></p>

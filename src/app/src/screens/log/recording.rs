@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use liftmargin_core::units::{ElectricCharge, Time};
-use liftmargin_document::log::{Landing, by_hand};
+use liftmargin_document::log::{Landing, Overlaid, by_hand, overlay};
 use liftmargin_document::model::Flight;
 use liftmargin_document::present::DecimalMark;
 use liftmargin_document::present::answer;
@@ -15,11 +15,12 @@ use uom::si::electric_charge::milliampere_hour;
 use uom::si::time::second;
 
 use super::super::build::SetupChoice;
+use super::super::card::{card_of, setup_of};
 use super::super::listing::fault_view;
 use crate::live::{Text, act, flag, live, text};
 use crate::parts::{ChoiceField, Choices, FileButton, Ink, Panel, Plot, Series, TracePlot};
 use crate::platform::{clock, file, frame};
-use crate::store::Store;
+use crate::store::{Answer, Store, flight_of};
 
 /// Bytes in one piece of work: some milliseconds on a phone.
 const PIECE: usize = 131_072;
@@ -113,10 +114,18 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
             }
         }
         frame::turn().await;
-        taking.state.set(match reader.finish() {
-            Ok(trace) => State::Read(Arc::new(trace)),
+        let read = match reader.settle() {
+            Ok(mut settling) => {
+                while settling.step() {
+                    frame::turn().await;
+                }
+                State::Read(Arc::new(settling.done()))
+            }
             Err(fault) => State::Fault(fault.to_string()),
-        });
+        };
+        if taking.turn.try_get_value() == turn {
+            taking.state.set(read);
+        }
     });
 }
 
@@ -138,7 +147,11 @@ fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
     let facts: Vec<AnyView> = facts.into_iter().map(fact).collect();
     let notes: Vec<AnyView> =
         trace.notes.iter().map(|note| view! { <li>{note.to_string()}</li> }.into_any()).collect();
-    let plot = plot(trace, units.decimal_mark());
+    let track = Answer::here().saved;
+    let flight = card_of(track);
+    let flight = flight.as_deref().and_then(flight_of);
+    let meter = setup_of(track, |setup| setup.supply.meter);
+    let plot = plot(overlay(&trace.points, flight.zip(meter.as_ref())), units.decimal_mark());
     let own = Arc::clone(trace);
     let may = own.totals.used_mah.is_some() && own.totals.duration_s >= 10.0;
     let fault = RwSignal::new(None::<String>);
@@ -224,7 +237,7 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
     let form_chosen = Callback::new(move |name: String| {
         again(&|columns| {
             columns.time =
-                columns.time.map(|(column, old)| (column, TimeForm::from_name(&name).unwrap_or(old)))
+                columns.time.map(|(column, old)| (column, TimeForm::from_name(&name).unwrap_or(old)));
         });
     });
     view! {
@@ -240,33 +253,47 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
     .into_any()
 }
 
-fn plot(trace: &Trace, decimal_mark: DecimalMark) -> Plot {
-    let points = |value: fn(&liftmargin_document::trace::TraceRow) -> f64| -> Vec<(f64, f64)> {
-        let all = trace.points.iter().map(|row| (row.time_s / 60.0, value(row)));
-        all.filter(|(_, value)| value.is_finite()).collect()
+/// Recorded over predicted, and the difference in what was used.
+fn plot(overlaid: [Overlaid; 3], decimal_mark: DecimalMark) -> Plot {
+    let panel = |title: &str, unit: &str, decimals: usize, from_zero: bool, series: Vec<Series>| Panel {
+        title: title.to_owned(),
+        unit: unit.to_owned(),
+        decimals,
+        series,
+        limits: Vec::new(),
+        from_zero,
     };
-    let panel = |title: &str, unit: &str, decimals: usize, from_zero: bool, points: Vec<(f64, f64)>| {
-        (!points.is_empty()).then(|| Panel {
-            title: title.to_owned(),
-            unit: unit.to_owned(),
-            decimals,
-            series: vec![Series { name: "recorded".to_owned(), ink: Ink::Line, points }],
-            limits: Vec::new(),
-            from_zero,
-        })
+    let series = |name: &str, ink: Ink, points: Vec<(f64, f64)>| {
+        (!points.is_empty()).then(|| Series { name: name.to_owned(), ink, points })
     };
-    let panels = [
-        panel("Voltage", "V", 1, false, points(|row| row.voltage_v)),
-        panel("Current", "A", 0, true, points(|row| row.current_a)),
-        panel("Used", "mAh", 0, true, points(|row| row.used_mah)),
-    ];
+    let names = [("Voltage", "V", 1, false), ("Current", "A", 0, true), ("Used", "mAh", 0, true)];
+    let mut panels = Vec::new();
+    for ((title, unit, decimals, from_zero), of) in names.into_iter().zip(overlaid) {
+        let both: Vec<Series> =
+            [series("recorded", Ink::Line, of.recorded), series("predicted", Ink::Dashed, of.predicted)]
+                .into_iter()
+                .flatten()
+                .collect();
+        if !both.is_empty() {
+            panels.push(panel(title, unit, decimals, from_zero, both));
+        }
+        if let Some(difference) = series("difference", Ink::Line, of.difference) {
+            panels.push(panel(
+                &format!("{title}, recorded less predicted"),
+                unit,
+                decimals,
+                true,
+                vec![difference],
+            ));
+        }
+    }
     Plot {
-        x_title: "Time".to_owned(),
+        x_title: "Time since motor start".to_owned(),
         x_unit: "min".to_owned(),
         x_decimals: 1,
-        panels: panels.into_iter().flatten().collect(),
+        panels,
         marks: Vec::new(),
-        summary: "The recording over time.".to_owned(),
+        summary: "The recording over time, with what the card of the open setup says.".to_owned(),
         decimal_mark,
     }
 }
