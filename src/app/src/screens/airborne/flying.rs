@@ -108,10 +108,11 @@ fn in_air(store: Store, air: Air, awake: RwSignal<Option<bool>>) -> AnyView {
         air.at.with(|at| at.as_ref().map(|at| marks(at).sentence(store.units.get()))).unwrap_or_default()
     });
     let no_plan = memo(move || air.at.with(Option::is_none));
-    let down = act(move || {
+    let typing = RwSignal::new(false);
+    let down = move || {
         let at_s = air.elapsed_s();
         air.change_aloft("the landing", move |aloft| aloft.down_at_s = Some(at_s));
-    });
+    };
     view! {
         <section class="air-figures" aria-label="The flight">
             <p class="air-time" data-figure="airborne-time">{of(|said| &said.time)}</p>
@@ -127,9 +128,12 @@ fn in_air(store: Store, air: Air, awake: RwSignal<Option<bool>>) -> AnyView {
             <p class="air-projection" data-figure="airborne-projection" role="status">{of(|said| &said.projection)}</p>
             <p class="quiet">{of(|said| &said.used)}</p>
         </section>
-        {keypad(air)}
+        {keypad(air, typing)}
         <section>
-            <button type="button" class="button-strong" on:click=down>"Landed"</button>
+            // Not beside the keys: a finger that slips must not end the flight.
+            {live_while(move || !typing.get(), move || view! {
+                <button type="button" class="button-strong" on:click=act(down)>"Landed"</button>
+            })}
             {elsewhere(air)}
             {quiet_words(awake, air)}
             {test_button()}

@@ -23,10 +23,10 @@ struct Entry {
     doubt: RwSignal<Option<(Reading, ReadingDoubt)>>,
 }
 
-/// The part of the screen.
-pub fn keypad(air: Air) -> AnyView {
+/// The part of the screen; `open` says whether it is being typed on.
+pub fn keypad(air: Air, open: RwSignal<bool>) -> AnyView {
     let entry = Entry {
-        open: RwSignal::new(false),
+        open,
         digits: RwSignal::new(String::new()),
         charge: RwSignal::new(None),
         time_s: RwSignal::new(None),
