@@ -11,7 +11,7 @@ export async function open(page: Page, name: string): Promise<void> {
 /** Goes to a screen by the bar. */
 export async function goTo(page: Page, name: string): Promise<void> {
     const link = page.getByRole("navigation").getByRole("link", { name, exact: true });
-    const more = page.getByRole("navigation").getByRole("button", { name: "More", exact: true });
+    const more = page.getByRole("navigation").getByRole("button", { name: /^More/ });
     if (!(await link.isVisible())) await more.click();
     await link.click();
     await expect(screen(page, name.toLowerCase())).toBeVisible();

@@ -10,7 +10,7 @@ use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
 use crate::router::open_screen;
 use crate::screens::{AnswerBar, FlightBand, LeftFlight, Notes, Screen, UnreadScreen, WhatIfBand};
-use crate::store::{Answer, Offline, Opened, Store};
+use crate::store::{Answer, Offline, Opened, Sheet, Store};
 
 /// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
 pub fn start() {
@@ -47,6 +47,7 @@ pub fn App(
     provide_context(store);
     provide_context(Answer::start(store));
     provide_context(Offline::start());
+    provide_context(Sheet::new());
     let screen = open_screen();
     let left = RwSignal::new(false);
     provide_context(LeftFlight(left));

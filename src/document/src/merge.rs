@@ -36,6 +36,14 @@ pub struct Renamed {
     pub to: String,
 }
 
+impl MergeResult {
+    /// The id that a thing of the other bundle has now.
+    pub fn id_now(&self, list: List, id: &str) -> String {
+        let renamed = self.renamed.iter().find(|renamed| renamed.list == list.key() && renamed.from == id);
+        renamed.map_or_else(|| id.to_owned(), |renamed| renamed.to.clone())
+    }
+}
+
 /// What becomes of a thing whose id is taken by another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Keep {

@@ -32,16 +32,23 @@ pub fn RankedBars(
     }
 }
 
-fn row(bar: RankedBar) -> AnyView {
+/// A bar alone, as a share of the longest one.
+pub fn bar(share: f64) -> AnyView {
     let (left, height) = ((At::Unit(0.0), At::Unit(0.0)), At::Unit(10.0));
     let mut line = Svg::default();
     line.rect("ranked-back", left, (At::Percent(100.0), height));
-    line.rect("ranked-fill", left, (At::Percent(bar.share.clamp(0.0, 1.0) * 100.0), height));
+    line.rect("ranked-fill", left, (At::Percent(share.clamp(0.0, 1.0) * 100.0), height));
+    view! { <svg class="ranked-line" width="100%" height="10" aria-hidden="true" inner_html=line.into_text() /> }
+        .into_any()
+}
+
+fn row(bar: RankedBar) -> AnyView {
+    let line = self::bar(bar.share);
     view! {
         <li class="ranked-bar">
             <span class="ranked-label">{bar.label}</span>
             <span class="ranked-value">{bar.value}</span>
-            <svg class="ranked-line" width="100%" height="10" aria-hidden="true" inner_html=line.into_text() />
+            {line}
         </li>
     }
     .into_any()

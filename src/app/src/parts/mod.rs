@@ -22,7 +22,7 @@ mod unit_picker;
 mod verdict;
 
 pub use answer::{Answer, Size};
-pub use bars::{RankedBar, RankedBars};
+pub use bars::{RankedBar, RankedBars, bar};
 pub use buttons::FileButton;
 pub use checks::CheckList;
 pub use choice::{ChoiceField, Choices, SegmentField};

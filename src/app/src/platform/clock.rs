@@ -7,6 +7,11 @@ use std::time::Duration;
 use leptos::leptos_dom::helpers::set_interval_with_handle;
 use leptos::prelude::{on_cleanup, window};
 
+/// Today in the words of the device.
+pub fn today() -> String {
+    js_sys::Date::new_0().to_date_string().into()
+}
+
 /// Milliseconds since 1970, UTC.
 pub fn now_ms() -> f64 {
     js_sys::Date::now()

@@ -54,6 +54,11 @@ pub fn touched(event: &web_sys::MouseEvent, attribute: &str) -> Option<String> {
     element.closest(&format!("[data-{attribute}]")).ok()??.get_attribute(&format!("data-{attribute}"))
 }
 
+/// Opens the browser's own print.
+pub fn print() {
+    let _ = window().print();
+}
+
 /// Loads the page anew.
 pub fn reload() {
     let _ = window().location().reload();

@@ -8,6 +8,12 @@ pub fn hash() -> String {
     hash.strip_prefix('#').unwrap_or(&hash).to_owned()
 }
 
+/// The address of the page without what stands after `#`.
+pub fn page() -> String {
+    let address = window().location().href().unwrap_or_default();
+    address.split('#').next().unwrap_or(&address).to_owned()
+}
+
 /// Goes to another hash; the browser's way back stays open.
 pub fn go(hash: &str) {
     let _ = window().location().set_hash(hash);

@@ -12,7 +12,11 @@ mod notes;
 mod problem;
 mod refused_band;
 mod settings;
+mod sharing;
+mod sheet;
 mod site;
+mod site_metar;
+mod take;
 mod unread;
 mod what_if;
 mod what_if_band;
@@ -28,7 +32,9 @@ use card::CardScreen;
 use leptos::prelude::*;
 use log::LogScreen;
 use settings::SettingsScreen;
+use sheet::SheetScreen;
 use site::SiteScreen;
+use take::TakeScreen;
 
 /// Where the way to a screen stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -85,6 +91,10 @@ screens! {
     Build, "build", "Build", Bar, BuildScreen;
     /// Place and weather.
     Site, "site", "Site", Bar, SiteScreen;
+    /// Setups side by side.
+    Sheet, "sheet", "Sheet", Bar, SheetScreen;
+    /// What a link or a file brings.
+    Take, "take", "What comes in", Within, TakeScreen;
     /// The flight itself.
     Airborne, "airborne", "Airborne", Within, AirborneScreen;
     /// Flights flown, and what they teach.

@@ -1,14 +1,18 @@
 //! Settings: units, files, offline state, version.
 
+use std::collections::HashMap;
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use liftmargin_document::model::Bundle;
 use liftmargin_document::open;
 
 use super::listing::fault_view;
+use super::take::{FromFile, needs_choice};
 use crate::live::{act, live, live_while, text};
 use crate::parts::{FileButton, UnitPicker};
 use crate::platform::{file, offline};
-use crate::store::{Offline, Store, demo_bundle};
+use crate::store::{Coming, Offline, Store, demo_bundle};
 
 /// Writes all data to a file.
 ///
@@ -53,7 +57,20 @@ fn UnitChoices() -> impl IntoView {
 fn Files() -> impl IntoView {
     let store = Store::here();
     let words = RwSignal::new(None::<Result<String, String>>);
-    let import = file::chosen(move |opened| words.set(Some(take_in(store, opened))));
+    let coming = RwSignal::new(None::<Coming>);
+    let import = file::chosen(move |opened| {
+        words.set(None);
+        match look_at(opened) {
+            // Nothing to choose: nothing of the crew's own is touched, and one step takes it back.
+            Ok(news) if !needs_choice(store, &news.opened.bundle) => words.set(Some(Ok(taken(store, &news)))),
+            Ok(news) => coming.set(Some(news)),
+            Err(fault) => words.set(Some(Err(fault))),
+        }
+    });
+    let over = Callback::new(move |done: Option<String>| {
+        coming.set(None);
+        words.set(Some(Ok(done.unwrap_or_else(|| "Left: your data is unchanged".to_owned()) + ".")));
+    });
     let outcome = move |words| match words {
         Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
         Err(words) => fault_view(words),
@@ -67,6 +84,7 @@ fn Files() -> impl IntoView {
             </p>
             <p class="row"><FileButton label="Import a file" accept=".json,application/json" on_file=import /></p>
             {live(move || words.get().map(outcome))}
+            <FromFile coming over />
             <p class="row">
                 <button type="button" on:click=act(move || store.replace_all("Started empty", Bundle::new()))>
                     "Start empty"
@@ -80,28 +98,29 @@ fn Files() -> impl IntoView {
     }
 }
 
-fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, String> {
+fn look_at(opened: Option<file::OpenedFile>) -> Result<Coming, String> {
     let opened = opened.ok_or("The file could not be read from the device. Your data is unchanged.")?;
     match open(&opened.text) {
-        Ok(read) => {
-            let words = store.import(&read.bundle);
-            let unknown = read.unknown.join(", ");
-            let unknown = if unknown.is_empty() {
-                String::new()
-            } else {
-                format!(" Not understood here, kept as it is: {unknown}.")
-            };
-            let broken = match read.broken.len() {
-                0 => String::new(),
-                count => format!(" {count} could not be read and stand in the note above."),
-            };
-            store.keep_broken(read.broken);
-            Ok(format!("{}: {words}.{unknown}{broken}", opened.name))
-        }
+        Ok(read) => Ok(Coming { from: opened.name, opened: Arc::new(read) }),
         Err(fault) => {
             Err(format!("{} was not taken in, your data is unchanged. Reason: {fault}.", opened.name))
         }
     }
+}
+
+fn taken(store: Store, coming: &Coming) -> String {
+    let words = store.take_in_chosen(coming, &HashMap::new());
+    let unknown = coming.opened.unknown.join(", ");
+    let unknown = if unknown.is_empty() {
+        String::new()
+    } else {
+        format!(" Not understood here, kept as it is: {unknown}.")
+    };
+    let broken = match coming.opened.broken.len() {
+        0 => String::new(),
+        count => format!(" {count} could not be read and stand in the note above."),
+    };
+    format!("{}: {words}.{unknown}{broken}", coming.from)
 }
 
 /// The last change, taken back.

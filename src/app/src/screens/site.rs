@@ -13,6 +13,7 @@ use liftmargin_document::words;
 use super::entry::{choice, choose, entries};
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};
 use super::problem::fault_words;
+use super::site_metar::report_panel;
 use crate::live::{act, live, live_for};
 use crate::store::Store;
 
@@ -70,6 +71,7 @@ fn weather(id: String) -> AnyView {
             {live(air)}
             {name_field(List::Sites, &id, "Name of the site")}
             <div class="entries">{entries(&id, SITE)}</div>
+            {report_panel(id.clone())}
             {thing_buttons(List::Sites, &id)}
         </section>
     }

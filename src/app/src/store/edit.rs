@@ -3,7 +3,6 @@
 use leptos::prelude::*;
 use liftmargin_document::edit;
 use liftmargin_document::error::DocumentError;
-use liftmargin_document::merge::merge;
 use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::record::{List, Record};
 use liftmargin_document::whatif::WhatIf;
@@ -44,7 +43,7 @@ impl Store {
     }
 
     /// A change that stands alone.
-    fn replace(&self, words: &str, bundle: Bundle) {
+    pub(super) fn replace(&self, words: &str, bundle: Bundle) {
         self.edit_alone(words, Box::new(|now| *now = bundle));
     }
 
@@ -98,20 +97,6 @@ impl Store {
         self.replace(&format!("deleting {name}"), bundle);
         self.undo_offer.set(Some(format!("{name} deleted")));
         Ok(())
-    }
-
-    /// Takes another bundle in beside what is there; says what happened.
-    pub fn import(&self, from: &Bundle) -> String {
-        let result = self.bundle.with_untracked(|bundle| merge(bundle, from));
-        let words = format!(
-            "{} taken in, {} were there already, {} under a new id",
-            result.added,
-            result.skipped,
-            result.renamed.len()
-        );
-        self.replace("the import", result.bundle);
-        self.undo_offer.set(Some(words.clone()));
-        words
     }
 
     /// Puts another bundle in the place of all data, with the way back offered.

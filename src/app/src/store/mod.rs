@@ -11,6 +11,8 @@ mod offline;
 mod opening;
 mod refused;
 mod saving;
+mod sheet;
+mod take_in;
 mod view_state;
 
 pub use answer::{Answer, Track};
@@ -20,6 +22,8 @@ pub use offline::Offline;
 pub use opening::{Opened, everything_readable};
 pub use refused::Refused;
 pub use saving::Saving;
+pub use sheet::Sheet;
+pub use take_in::Coming;
 
 use leptos::prelude::*;
 use liftmargin_document::keep::{Aside, Conflict, Rescued};

@@ -14,7 +14,7 @@ mod offer;
 
 pub use age::age;
 pub use fault::{BadGroup, MetarFault};
-pub use offer::{Offered, TemperatureAt, offers, temperature};
+pub use offer::{Offered, STATION_ELEVATION, TemperatureAt, offers, temperature};
 
 use liftmargin_core::units::{Pressure, ThermodynamicTemperature, Velocity};
 

@@ -9,15 +9,25 @@
 //! Assumes   QNH stays QNH: it is the pressure at sea level for station and site alike. The real lapse may be any other, and
 //!           is none under an inversion: so both temperatures are shown and the crew chooses
 
-use liftmargin_core::air::{relative_humidity, temperature_above};
+use liftmargin_core::air::{Site as CoreSite, relative_humidity, temperature_above};
 use liftmargin_core::units::{Length, ThermodynamicTemperature};
 
 use super::Metar;
-use crate::fields::Field;
+use crate::fields::{Field, Number};
 use crate::model::Site;
 use crate::model::numbers::{GUST, QNH, RELATIVE_HUMIDITY, TEMPERATURE, WIND};
-use crate::present::Units;
 use crate::present::entry::show_number;
+use crate::present::{Unit, Units};
+
+/// What is typed to carry a temperature from the station to the site.
+pub static STATION_ELEVATION: Number = Number {
+    path: "station_elevation_m",
+    unit: Unit::Metre,
+    range: &CoreSite::ELEVATION,
+    optional: true,
+    label: "Elevation of the station",
+    help: "Of the aerodrome, from its chart; only to carry the temperature to the site.",
+};
 
 /// Which temperature is taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -10,6 +10,7 @@ mod entry_fault;
 pub mod keeping;
 pub mod labels;
 mod sentences;
+pub mod take_in;
 pub mod way_out;
 pub mod weather;
 pub mod what_if;

@@ -4,6 +4,11 @@ use liftmargin_core::units::Time;
 use uom::si::time;
 
 use crate::metar::Metar;
+use crate::model::Bundle;
+use crate::model::numbers::SITE;
+use crate::present::Units;
+use crate::present::entry::show_number;
+use crate::record::List;
 
 /// Reports come every half hour or hour; one that was followed by two others is old (common practice, no source).
 const OLD_H: f64 = 2.0;
@@ -30,6 +35,17 @@ pub fn age(age: Option<Time>) -> String {
     } else {
         format!("{words}.")
     }
+}
+
+/// The weather of a site in one line: "Pass road: Site elevation 1900 m, QNH 1013 hPa, …".
+pub fn of_site(bundle: &Bundle, id: &str, units: Units) -> Option<String> {
+    let name = List::Sites.name(bundle, id)?;
+    let parts = SITE.iter().filter_map(|entry| {
+        let number = entry.number();
+        let value = show_number(entry.value(bundle, id)?, number, units);
+        Some(format!("{} {value}\u{a0}{}", number.label, units.of(number.range).symbol()))
+    });
+    Some(format!("{name}: {}.", parts.collect::<Vec<_>>().join(", ")))
 }
 
 /// What else the wind group says.

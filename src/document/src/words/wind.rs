@@ -31,9 +31,7 @@ pub fn greatest(wind: Option<&GreatestWind>, units: Units) -> String {
 /// What ends it, to follow "Beyond:".
 pub fn ends(end: WindEnd) -> String {
     match end {
-        WindEnd::Check(CheckKind::ComesHome, _) => {
-            "more than one flight in ten would not come home as planned".to_owned()
-        }
+        WindEnd::Check(CheckKind::ComesHome, _) => "too few flights come home as planned".to_owned(),
         WindEnd::Check(kind, limit) => {
             let name = lower_first(checks::name(kind));
             limit.map_or(name.clone(), |limit| format!("{name} ({})", held_limit(limit)))

@@ -6,6 +6,7 @@ mod counted;
 mod flight_plot;
 mod head;
 mod share;
+mod wind;
 mod words;
 
 use std::sync::Arc;
@@ -22,10 +23,12 @@ use self::counted::CountedLine;
 use self::flight_plot::FlightPlot;
 use self::head::head;
 use self::share::ShareAnswer;
+use self::wind::GreatestWindFigure;
 use self::words::{Assumptions, SafetyWords};
 use super::build::SetupChoice;
 use super::heavier::HeavierSheet;
 use super::refused_band::RefusedBand;
+use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
 use crate::live::{live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
@@ -117,11 +120,13 @@ fn Below() -> impl IntoView {
     });
     let below = move |track: Track| {
         view! {
+            <GreatestWindFigure track />
             {live(move || checks(track, store.units.get()))}
             <FlightPlot track />
             <ContingencyAnswer track />
             <Assumptions track />
             <ShareAnswer track />
+            <SharePanel />
         }
     };
     live(move || track.get().map(below))

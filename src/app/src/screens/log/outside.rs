@@ -1,5 +1,8 @@
 //! The log as files: out as CSV and JSON, in as JSON.
 
+use std::collections::HashMap;
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use liftmargin_document::log::{LogFilter, as_csv, as_file, relearn};
 use liftmargin_document::model::Bundle;
@@ -10,7 +13,7 @@ use super::super::listing::fault_view;
 use crate::live::{act, live};
 use crate::parts::FileButton;
 use crate::platform::{clock, file};
-use crate::store::Store;
+use crate::store::{Coming, Store};
 
 /// The part of the screen.
 pub fn outside(store: Store, filter: RwSignal<LogFilter>) -> AnyView {
@@ -58,10 +61,10 @@ fn saved(name: &str, mime: &str, text: &str) -> Result<String, String> {
 fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, String> {
     let opened = opened.ok_or("The file could not be read from the device. Your log is unchanged.")?;
     let read = open(&opened.text).map_err(|fault| format!("{} was not taken in: {fault}.", opened.name))?;
-    let words = store.import(&read.bundle);
-    store.keep_broken(read.broken);
+    let coming = Coming { from: opened.name, opened: Arc::new(read) };
+    let words = store.take_in_chosen(&coming, &HashMap::new());
     store.edit_alone("the import", Box::new(learned_anew));
-    Ok(format!("{}: {words}.", opened.name))
+    Ok(format!("{}: {words}.", coming.from))
 }
 
 fn learned_anew(bundle: &mut Bundle) {
