@@ -4,7 +4,7 @@ import { open } from "./act";
 import { figure } from "./find";
 
 for (const scheme of ["light", "dark"] as const) {
-    for (const name of ["card", "build", "site", "settings", "airborne", "log"]) {
+    for (const name of ["card", "build", "site", "sheet", "settings", "airborne", "log"]) {
         test(`${name}, ${scheme}: no fault that axe can find`, async ({ page }) => {
             await page.emulateMedia({ colorScheme: scheme });
             await open(page, name);

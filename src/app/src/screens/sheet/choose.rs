@@ -28,9 +28,9 @@ pub fn Choosing() -> impl IntoView {
         <details class="wide sheet-choose">
             <summary>{all}</summary>
             {sorting()}
-            <h3>"Setups"</h3>
+            <h2>"Setups"</h2>
             {switches(List::Setups, sheet.left_out, true)}
-            <h3>"Sites"</h3>
+            <h2>"Sites"</h2>
             <p class="quiet">"With none chosen, each setup stands at its own site; else every setup at each of these."</p>
             {switches(List::Sites, sheet.sites, false)}
         </details>
