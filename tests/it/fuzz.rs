@@ -1,6 +1,7 @@
 //! Hostile input, made by chance from honest input: no panic, no number that is none, and what opens can be saved and
 //! opened again. A few thousand executions here, a minute each in `cargo xtask endure`.
 
+use std::fmt::Write as _;
 use std::time::{Duration, Instant};
 
 use liftmargin_document::bench_csv;
@@ -167,7 +168,8 @@ fn prop_fuzz_trace_csv() {
     let mut table = "time (s),voltage (V),current (A),used (mAh)\n".to_owned();
     for row in 0..40 {
         let seconds = f64::from(row) * 0.5;
-        table += &format!("{seconds},{},{},{}\n", 48.0 - 0.01 * seconds, 60.0 + seconds, 16.7 * seconds);
+        let (volts, amps, used) = (48.0 - 0.01 * seconds, 60.0 + seconds, 16.7 * seconds);
+        writeln!(table, "{seconds},{volts},{amps},{used}").expect("a string takes it");
     }
     fuzz("trace CSV", 300, |random| {
         let text = mutate(&table, &words, random);

@@ -10,6 +10,7 @@ use liftmargin_core::rotor::RotorParams;
 use liftmargin_core::supply::Pack;
 use liftmargin_core::units::{ElectricCharge, Length, Mass, Ratio, Time};
 use liftmargin_document::model::numbers::ITEM_MASS;
+use liftmargin_document::present::two_readings;
 use liftmargin_document::present::{
     Choice, DecimalMark, Draft, EntryFault, Unit, Units, answer, entry, ticks,
 };
@@ -335,4 +336,15 @@ proptest! {
         let shown = answer::whole_mah(ElectricCharge::new::<milliampere_hour>(mah)) as f64;
         prop_assert!(shown <= mah + 1e-5 && shown > mah - 50.01);
     }
+}
+
+#[test]
+fn val_ohms_law_two_readings_tell_a_cells_resistance() {
+    // 48.0 V at 40 A, 45.6 V at 120 A over 12 cells: 2.4 V / 80 A / 12 = 2.5 mΩ, by hand.
+    let found = two_readings::cell_resistance([48.0, 40.0, 45.6, 120.0], 12).expect("good readings");
+    assert!((found.resistance.value - 2.5e-3).abs() < 1e-9);
+    // A tenth of a volt in 2.4 and the charge between: some 5 %.
+    assert!((0.05..0.06).contains(&found.spread.value), "{:?}", found.spread);
+    let close = two_readings::cell_resistance([48.0, 40.0, 47.95, 41.0], 12);
+    assert!(close.is_err(), "readings that hardly differ say nothing");
 }

@@ -26,6 +26,9 @@ const READINGS_APART: f64 = 0.05;
 /// Range of a pack's voltage under load: 2 to 120 V.
 pub static LOADED_PACK_VOLTAGE: InputRange =
     InputRange::new("loaded_pack_voltage", Kind::Potential, 2.0, 120.0);
+/// Range of a pack's current under load: 0 to 1,000 A.
+pub static LOADED_PACK_CURRENT: InputRange =
+    InputRange::new("loaded_pack_current", Kind::Current, 0.0, 1000.0);
 /// Range of the fall in voltage between two readings: 0.02 to 30 V.
 pub static VOLTAGE_FALL: InputRange = InputRange::new("voltage_fall", Kind::Potential, 0.02, 30.0);
 /// Range of the rise in current between two readings: 1 to 1,000 A.
@@ -65,6 +68,7 @@ pub fn resistance_from_readings(
 ) -> Result<MeasuredResistance, InputError> {
     for reading in &readings {
         LOADED_PACK_VOLTAGE.check(reading.voltage.value)?;
+        LOADED_PACK_CURRENT.check(reading.current.value)?;
     }
     let cells = READING_CELLS.check(f64::from(cells_in_series))?;
     let [one, other] = readings;

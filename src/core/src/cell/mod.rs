@@ -16,6 +16,9 @@ pub(crate) use curves::CURVE_POINTS;
 pub use crate::input_error::CellFault;
 pub use behaviour::{CellBehaviour, CurveError};
 pub use learn::{Learned, Run, RunPoint, learn, predict};
-pub use measure::{LoadReading, MeasuredResistance, resistance_from_ac, resistance_from_readings};
+pub use measure::{
+    LOADED_PACK_CURRENT, LOADED_PACK_VOLTAGE, LoadReading, MeasuredResistance, resistance_from_ac,
+    resistance_from_readings,
+};
 pub use open_circuit::{open_circuit_voltage, state_of_charge_at_rest};
 pub use params::{CellParams, Chemistry};

@@ -5,8 +5,8 @@
 
 use liftmargin_core::input_range::Kind;
 use liftmargin_core::units::{
-    Area, ElectricCharge, ElectricCurrent, ElectricPotential, Length, Mass, MassDensity, Power, Pressure,
-    Ratio, ThermodynamicTemperature, Time, Velocity,
+    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass,
+    MassDensity, Power, Pressure, Ratio, ThermodynamicTemperature, Time, Velocity,
 };
 
 use super::number::write;
@@ -144,6 +144,16 @@ pub fn mass(mass: Mass, units: Units) -> Shown {
 pub fn drag_area(area: Area, units: Units) -> Shown {
     let unit = units.of_kind(Kind::Area);
     stepped(area.value, unit, if unit == Unit::SquareFoot { 0.1 } else { 0.01 }, Toward::Up, units)
+}
+
+/// A cell's resistance, rounded up to 0.01 mΩ: more of it is the safe side.
+pub fn cell_resistance(resistance: ElectricalResistance, units: Units) -> Shown {
+    stepped(resistance.value, Unit::Milliohm, 0.01, Toward::Up, units)
+}
+
+/// A spread, rounded up to 1 %.
+pub fn doubt(spread: Ratio, units: Units) -> Shown {
+    stepped(spread.value, Unit::Percent, 1.0, Toward::Up, units)
 }
 
 /// Density altitude, rounded up to 10 m or 50 ft: higher means thinner air.

@@ -17,6 +17,7 @@ pub mod number;
 pub mod rotors_left;
 pub mod standing;
 pub mod ticks;
+pub mod two_readings;
 mod typed_unit;
 pub mod unit;
 pub mod units;

@@ -116,6 +116,7 @@ const INNER: &[Entry] = &[
     ("charge_transfer_bend", "Bend of charge transfer", "Less sag in proportion at a high rate."),
     ("curve_error", "Error of the open-circuit curve", "This cell's over its chemistry's."),
     ("loaded_pack_voltage", "Volts under load", "Of the whole pack."),
+    ("loaded_pack_current", "Current under load", "Out of this pack, at that reading."),
     ("voltage_fall", "Fall in volts", "Between the two readings: the more amps, the fewer volts."),
     ("current_rise", "Rise in amps", "Between the two readings."),
     ("reading_cells", "Cells in series", "Of the pack that was read."),

@@ -11,6 +11,7 @@ mod rotors;
 mod setups;
 mod supply;
 mod sweep;
+mod two_readings;
 
 use leptos::prelude::*;
 use liftmargin_document::model::numbers::{FLIGHT, RESERVE, SET};

@@ -11,6 +11,7 @@ use liftmargin_document::record::List;
 
 use super::super::entry::{choice, entries, keys};
 use super::super::listing::{choices_of, name_field, name_of, thing_buttons};
+use super::two_readings::resistance_by_readings;
 use crate::live::{act, live_each, text};
 use crate::store::Store;
 
@@ -71,6 +72,7 @@ fn pack_type(id: String) -> AnyView {
             {choice(&id, &PACK_CHEMISTRY, "Chemistry", keys(Chemistry::KEYS))}
             {choice(&id, &PACK_RESISTANCE_KIND, "Cell resistance is", resistance_kinds)}
             <div class="entries">{entries(&id, PACK_TYPE)} {entries(&id, TYPE_AGE)}</div>
+            {resistance_by_readings(&id)}
             {thing_buttons(List::PackTypes, &id)}
         </details>
     }
