@@ -63,3 +63,16 @@ fn a_light_setup_close_by_has_a_first_figure_that_is_of_use() {
     let last = sampler.cautious(SAMPLES).expect("flies");
     assert!((first.flight_time / last.flight_time).value > 0.5, "{first:?} {last:?}");
 }
+
+#[test]
+fn regress_a_first_land_by_that_came_out_a_thousandth_bolder() {
+    let mut setup = craft::heavy(LayoutKind::CoaxialQuad, 0.0);
+    setup.profile.distance = Length::new::<meter>(306.974_568_595_402_56);
+    let site = craft::site(0.0, 0.0, 3.653_476_138_134_776);
+    let thresholds = Thresholds::default();
+    let prepared = Prepared::new(&setup, &site, &thresholds).expect("in range");
+    let sampler = prepared.sampler(&uncertainty(false), 9_566_290_516_488_616_510).expect("in range");
+    let sampler = sampler.expect("flies");
+    let (first, last) = (sampler.first(), sampler.cautious(SAMPLES));
+    assert!(first.expect("in range").expect("flies").land_by <= last.expect("flies").land_by);
+}

@@ -144,6 +144,8 @@ proptest! {
     /// Turning the frame about the vertical changes no rotor's share and no rotor-out figure.
     #[test]
     fn prop_turning_the_frame_changes_nothing(kind in any_kind(), angle in 0.0..core::f64::consts::TAU, forward in -0.08..0.08f64) {
+        // A quad that lost a rotor holds level at its very middle and nowhere behind it: there the last digit decides.
+        prop_assume!(forward.abs() > 1e-4);
         let (cos, sin) = (angle.cos(), angle.sin());
         let turn = |p: &Position| Position {
             forward: p.forward * cos - p.right * sin, right: p.forward * sin + p.right * cos, down: p.down,
