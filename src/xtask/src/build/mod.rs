@@ -61,7 +61,7 @@ pub fn run(care: Care) -> Result<budget::Measured> {
     println!("{measured}");
     println!("built {} in {:.1} s", dist().display(), begun.elapsed().as_secs_f64());
     if care == Care::Full {
-        measured.within_budget()?;
+        measured.within_ceiling()?;
     }
     Ok(measured)
 }
