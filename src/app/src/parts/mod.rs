@@ -13,7 +13,7 @@ mod pack_bar;
 mod plot;
 mod rotor_plan;
 mod state_mark;
-mod svg;
+pub mod svg;
 mod switch;
 mod table;
 mod text_field;

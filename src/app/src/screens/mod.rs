@@ -4,11 +4,13 @@ mod airborne;
 mod answer_bar;
 mod build;
 mod card;
+mod day;
 mod entry;
 mod heavier;
 mod listing;
 mod log;
 mod notes;
+mod packs;
 mod problem;
 mod refused_band;
 mod settings;
@@ -29,8 +31,10 @@ use airborne::AirborneScreen;
 pub use airborne::{FlightBand, LeftFlight};
 use build::BuildScreen;
 use card::CardScreen;
+use day::DayScreen;
 use leptos::prelude::*;
 use log::LogScreen;
+use packs::PacksScreen;
 use settings::SettingsScreen;
 use sheet::SheetScreen;
 use site::SiteScreen;
@@ -97,6 +101,10 @@ screens! {
     Take, "take", "What comes in", Within, TakeScreen;
     /// The flight itself.
     Airborne, "airborne", "Airborne", Within, AirborneScreen;
+    /// The register of packs: fit, matched, joined.
+    Packs, "packs", "Packs", More, PacksScreen;
+    /// Flights, sets, chargers of a day.
+    Day, "day", "Day", More, DayScreen;
     /// Flights flown, and what they teach.
     Log, "log", "Log", More, LogScreen;
     /// Units, files, offline.

@@ -21,6 +21,19 @@ pub fn date(text: &str) -> Option<Date> {
     Date::from_calendar_date(year.parse().ok()?, month, day.parse().ok()?).ok()
 }
 
+/// The date and the moment of a clock that counts milliseconds since 1970, UTC: `2026-04-30`, `20260430T080500Z`.
+pub fn of_clock(since_1970_ms: f64) -> (String, String) {
+    let seconds = (since_1970_ms / 1000.0).floor();
+    let days = (seconds / 86_400.0).floor();
+    let date = Date::from_calendar_date(1970, Month::January, 1)
+        .ok()
+        .and_then(|first| first.checked_add(Duration::days(days as i64)));
+    let Some(date) = date else { return (String::new(), String::new()) };
+    let day = format!("{:04}-{:02}-{:02}", date.year(), u8::from(date.month()), date.day());
+    let moment = local(date, seconds - days * 86_400.0).unwrap_or_default();
+    (day, format!("{moment}Z"))
+}
+
 /// Years from one date to another; none where one is no date, or the second comes first.
 pub fn years_between(from: &str, to: &str) -> Option<f64> {
     let days = (date(to)? - date(from)?).whole_days();

@@ -8,10 +8,13 @@ mod bundle_day;
 pub mod calendar;
 pub mod clock;
 mod day_asked;
+pub mod day_lanes;
 mod day_report;
 mod joining;
 mod matching;
 mod pack_asked;
+pub mod pack_csv;
+pub mod register;
 
 pub(crate) use bundle_day::frame;
 pub use bundle_day::{DayKind, SetupFlight, kinds, planned, set_count, setup_flight};

@@ -17,6 +17,7 @@ use leptos::prelude::*;
 use liftmargin_document::model::numbers::{FLIGHT, RESERVE, SET};
 
 use self::airframe::AirframeSection;
+pub use self::packs::single_pack;
 use self::payload::PayloadSection;
 use self::rotors::RotorsSection;
 pub use self::setups::SetupChoice;

@@ -91,12 +91,13 @@ pub fn SinglePacks() -> impl IntoView {
     });
     view! {
         <h3>"Single packs"</h3>
-        {live_each(ids, single_pack)}
+        {live_each(ids, |id| single_pack(id, ().into_any()))}
         <p class="row"><button type="button" on:click=new>"New single pack"</button></p>
     }
 }
 
-fn single_pack(id: String) -> AnyView {
+/// A certain pack, unfolded to change it; `more` stands below its numbers.
+pub fn single_pack(id: String, more: AnyView) -> AnyView {
     let store = Store::here();
     let own = id.clone();
     let types = move || choices_of(store, List::PackTypes);
@@ -106,6 +107,7 @@ fn single_pack(id: String) -> AnyView {
             {name_field(List::Packs, &id, "Label on the pack")}
             {choice(&id, &PACK_TYPE_OF_PACK, "Pack type", types)}
             <div class="entries">{entries(&id, PACK)}</div>
+            {more}
             {thing_buttons(List::Packs, &id)}
         </details>
     }

@@ -1,0 +1,247 @@
+//! Day: flights, pack sets, chargers, supply; when what is ready, and what there is too little of.
+
+mod lines;
+mod timeline;
+
+use leptos::prelude::*;
+use liftmargin_core::day::DaySchedule;
+use liftmargin_document::edit::new_day;
+use liftmargin_document::error::DocumentError;
+use liftmargin_document::ground::{
+    DayReport, PlannedDay, SetupFlight, calendar, clock, day_lanes, planned, setup_flight,
+};
+use liftmargin_document::model::{Bundle, DayPlan};
+use liftmargin_document::record::{List, Record};
+
+use super::listing::{choices_of, fault_view, name_field, thing_buttons};
+use super::problem::fault_words;
+use crate::live::{act, live, live_for, memo, text};
+use crate::parts::{ChoiceField, Table};
+use crate::platform::{clock as wall, file, page};
+use crate::store::Store;
+use lines::{counters, flight_lines, times_and_numbers};
+use timeline::timeline;
+
+/// A day that was scheduled, or why not.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Worked {
+    /// With its schedule.
+    Day(Box<(PlannedDay, DaySchedule)>),
+    /// In words.
+    Fault(String),
+}
+
+/// The screen.
+#[component]
+pub fn DayScreen() -> impl IntoView {
+    let store = Store::here();
+    let chosen = RwSignal::new(String::new());
+    let day = memo(move || {
+        let wanted = chosen.get();
+        store.bundle.with(|bundle| {
+            let known = DayPlan::find(bundle, &wanted).map(|(_, day)| day.id.clone());
+            known.or_else(|| List::DayPlans.id_at(bundle, 0)).unwrap_or_default()
+        })
+    });
+    let new = act(move || {
+        let name = format!("Day {}", store.bundle.with_untracked(|bundle| bundle.day_plans.len() + 1));
+        let (bundle, _) = store.bundle.with_untracked(|bundle| new_day(bundle, &name));
+        let fresh = bundle.day_plans.last().cloned().unwrap_or_default();
+        chosen.set(store.add(fresh, "day"));
+    });
+    let options = move || choices_of(store, List::DayPlans);
+    let is_there = move || !day.with(String::is_empty);
+    let pick = move || {
+        let choose = Callback::new(move |id: String| chosen.set(id));
+        view! { <ChoiceField label="Day" options=Box::new(options) value=text(move || day.get()) on_change=choose /> }
+    };
+    view! {
+        <main data-screen="day">
+            <h1>"Day"</h1>
+            {live_for(move || day.get(), day_view)}
+            <section class="no-print">
+                {crate::live::live_while(is_there, pick)}
+                <p class="row"><button type="button" on:click=new>"New day"</button></p>
+            </section>
+        </main>
+    }
+}
+
+/// What the setups of a day take, worked out again only when something else than days changes.
+fn flown(id: &str) -> Memo<Vec<(String, Result<SetupFlight, DocumentError>)>> {
+    let store = Store::here();
+    let basis = memo(move || {
+        store.bundle.with(|bundle| Bundle { day_plans: Vec::new(), flights: Vec::new(), ..bundle.clone() })
+    });
+    let own = id.to_owned();
+    let setups = memo(move || {
+        store.bundle.with(|bundle| {
+            let lines =
+                DayPlan::find(bundle, &own).map(|(_, day)| day.flights.as_slice()).unwrap_or_default();
+            let mut ids: Vec<String> = lines.iter().map(|line| line.setup.clone()).collect();
+            ids.sort();
+            ids.dedup();
+            ids
+        })
+    });
+    memo(move || {
+        let work = |bundle: &Bundle| {
+            setups.get().into_iter().map(|id| (id.clone(), setup_flight(bundle, &id))).collect::<Vec<_>>()
+        };
+        basis.with(work)
+    })
+}
+
+fn day_view(id: String) -> AnyView {
+    let store = Store::here();
+    let flown = flown(&id);
+    let own = id.clone();
+    let worked = memo(move || {
+        let units = store.units.get();
+        let of = |setup: &str| {
+            flown.with(|known| match known.iter().find(|(own, _)| own == setup) {
+                Some((_, found)) => found.clone(),
+                None => {
+                    Err(DocumentError::UnknownReference { path: "setup".to_owned(), id: setup.to_owned() })
+                }
+            })
+        };
+        store.bundle.with(|bundle| match planned(bundle, &own, &mut { of }) {
+            Err(fault) => Worked::Fault(fault_words(&fault, units)),
+            Ok(planned) => match planned.scheduled() {
+                Err(refusal) => Worked::Fault(liftmargin_document::words::refusal(&refusal, units)),
+                Ok(day) => Worked::Day(Box::new((planned, day))),
+            },
+        })
+    });
+    let own = id.clone();
+    view! {
+        {live(move || worked.with(answer))}
+        {timeline(worked)}
+        {counters(&id)}
+        {live(move || worked.with(what_ifs))}
+        <section>
+            <h2>"Flights"</h2>
+            {flight_lines(&id)}
+        </section>
+        {times_and_numbers(&id)}
+        {live(move || worked.with(all_events))}
+        {exports(own, worked)}
+        <section class="no-print">
+            {name_field(List::DayPlans, &id, "Name of the day")}
+            {thing_buttons(List::DayPlans, &id)}
+        </section>
+    }
+    .into_any()
+}
+
+/// Flights done, the first wait, fewest sets and chargers, energy.
+fn answer(worked: &Worked) -> AnyView {
+    let (planned, day) = match worked {
+        Worked::Fault(words) => return fault_view(words.clone()),
+        Worked::Day(worked) => (&worked.0, &worked.1),
+    };
+    let report: DayReport = planned.report(day);
+    let wrap = clock::shown(planned.plan.wrap.value);
+    let stall = report
+        .first_stall
+        .as_ref()
+        .map_or_else(|| "Nobody waits for packs.".to_owned(), |stall| stall.words.clone());
+    let sets: Vec<String> =
+        report.fewest_sets.iter().map(|kind| format!("{} of {}", kind.fewest, kind.set)).collect();
+    let chargers = match report.fewest_chargers {
+        Some(1) => "1 charger is".to_owned(),
+        Some(count) => format!("{count} chargers are"),
+        None => "no number of chargers is".to_owned(),
+    };
+    let enough = format!(
+        "For no waiting: {} with these chargers; {chargers} enough with these sets.",
+        if sets.is_empty() { "no sets".to_owned() } else { sets.join(", ") }
+    );
+    let fuel = report
+        .fuel_l
+        .map(|litres| format!(", {:.1} l of fuel", (litres * 10.0).ceil() / 10.0))
+        .unwrap_or_default();
+    let charged = report
+        .all_charged
+        .as_ref()
+        .map(|at| format!("; all charged at {}", at.get(..5).unwrap_or(at)))
+        .unwrap_or_default();
+    let energy = format!(
+        "{:.1} kWh from the supply, {:.0} W at most{fuel}{charged}",
+        (report.energy_wh / 100.0).ceil() / 10.0,
+        report.greatest_power_w.ceil()
+    );
+    view! {
+        <section class="answer answer-first">
+            <h2>{format!("Flights by {wrap}")}</h2>
+            <p class="figure" data-figure="flights-done">
+                {format!("{} of {}", report.flights_done, report.flights_wanted)}
+            </p>
+            <p data-figure="first-stall" role="status">{stall}</p>
+            <p class="quiet" data-figure="fewest">{enough}</p>
+            <p class="quiet" data-figure="energy">{energy}</p>
+        </section>
+    }
+    .into_any()
+}
+
+fn what_ifs(worked: &Worked) -> Option<AnyView> {
+    let Worked::Day(worked) = worked else { return None };
+    let rows = day_lanes::what_ifs(&worked.0);
+    let head = ["What if", "Flights", "Waiting"].map(str::to_owned).to_vec();
+    Some(view! { <section><Table caption="One more or less".to_owned() head rows /></section> }.into_any())
+}
+
+fn all_events(worked: &Worked) -> Option<AnyView> {
+    let Worked::Day(worked) = worked else { return None };
+    let rows = day_lanes::event_rows(&worked.0, &worked.1);
+    let head = ["Time", "What", "Set", "Flight"].map(str::to_owned).to_vec();
+    let table = view! { <Table caption="The day in rows".to_owned() head rows /> };
+    Some(view! { <details class="more"><summary>"The day in rows"</summary>{table}</details> }.into_any())
+}
+
+/// Print, CSV, calendar.
+fn exports(id: String, worked: Memo<Worked>) -> AnyView {
+    let store = Store::here();
+    let said = RwSignal::new(String::new());
+    let report = move || {
+        worked.with_untracked(|worked| match worked {
+            Worked::Day(worked) => Some(worked.0.report(&worked.1)),
+            Worked::Fault(_) => None,
+        })
+    };
+    let hand = move |name: &str, mime: &str, text: Option<String>| {
+        let is_out = text.is_some_and(|text| file::save_text(name, mime, &text));
+        said.set(if is_out {
+            format!("Handed to the browser as {name}.")
+        } else {
+            "No file was made: is the date there?".to_owned()
+        });
+    };
+    let csv = act(move || hand("day.csv", "text/csv", report().map(|report| calendar::csv(&report))));
+    let ics = act(move || {
+        let (today, stamp) = calendar::of_clock(wall::now_ms());
+        let day =
+            store.bundle.with_untracked(|bundle| DayPlan::find(bundle, &id).map(|(_, day)| day.clone()));
+        let day = day.unwrap_or_default();
+        let date = if day.date.is_empty() { today } else { day.date };
+        hand(
+            "day.ics",
+            "text/calendar",
+            report().and_then(|report| calendar::calendar(&report, &day.name, &date, &stamp)),
+        );
+    });
+    view! {
+        <section class="no-print">
+            <h2>"Take it along"</h2>
+            <p class="row">
+                <button type="button" on:click=act(page::print)>"Print"</button>
+                <button type="button" on:click=csv>"As CSV"</button>
+                <button type="button" on:click=ics>"To the calendar"</button>
+            </p>
+            <p role="status">{text(move || said.get())}</p>
+        </section>
+    }
+    .into_any()
+}
