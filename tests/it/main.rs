@@ -33,6 +33,7 @@ mod frame_layouts;
 mod fuzz;
 mod greatest_wind;
 mod ground;
+mod ground_screens;
 mod headline;
 mod keep;
 mod learn;
