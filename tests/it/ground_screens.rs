@@ -2,10 +2,10 @@
 
 use liftmargin_core::limits::State;
 use liftmargin_document::edit::{add, new_day};
+use liftmargin_document::ground::cell_entry::{CellReading, next_label};
 use liftmargin_document::ground::day_lanes::{Lanes, event_rows, what_ifs};
-use liftmargin_document::ground::register::{
-    CellReading, count_landing, fly_these, join_for, match_for, next_label, rows,
-};
+use liftmargin_document::ground::register::rows;
+use liftmargin_document::ground::setup_packs::{count_landing, fly_these, join_for, match_for};
 use liftmargin_document::ground::{calendar, clock, kinds, pack_csv, planned, set_count, setup_flight};
 use liftmargin_document::model::{Bundle, DayPlan, Pack, PackRef, WantedFlight};
 use liftmargin_document::open::{open_strict, save};
@@ -68,7 +68,8 @@ fn the_register_says_what_is_fit_and_why() {
     assert_eq!(of("A5").reasons, ["5.9 years old"]);
     // 6 cells of 3.7 V, 7 Ah: 155.4 Wh. 4.18 V is 98.7 % full, storage 52 %.
     assert_eq!(of("A1").transport, "156 Wh: by air with the operator's approval, two spares at most");
-    assert!(of("A1").storage.starts_with("take out 3"), "{}", of("A1").storage);
+    let storage = &of("A1").storage;
+    assert!(storage.starts_with("take out 3") && storage.contains("full in "), "{storage}");
     // A pack with a cell below empty is not flown: the card says which.
     pack(&mut bundle, "a1").cell_voltages_v[5] = 2.4;
     let fault = resolve(&bundle, SETUP).expect_err("refused");
@@ -81,6 +82,8 @@ fn the_join_check_speaks_of_the_register() {
     let joined = join_for(&bundle, SETUP).expect("strings");
     assert_eq!(joined.verdict, State::Fine);
     assert!(joined.words.starts_with("They match."), "{}", joined.words);
+    // A1 holds 6,780 mAh, A2 6,660, at 4.18 V 98.7 %: the weaker one rules, the other keeps 0.787 of the difference, 94 mAh.
+    assert_eq!(joined.series[0], "String 1: A2 rules, 5200 mAh to the reserve; 50 mAh stay unused in A1.");
     pack(&mut bundle, "a5").cell_voltages_v = vec![3.85; 6];
     pack(&mut bundle, "a6").cell_voltages_v = vec![3.85; 6];
     let joined = join_for(&bundle, SETUP).expect("strings");

@@ -163,7 +163,8 @@ impl PlannedDay {
         let kind = self.plan.flights.get(stall.flight).map_or(0, |flight| flight.set);
         let name = self.set_names.get(kind).map_or("", String::as_str);
         let for_what = match stall.bottleneck {
-            Bottleneck::Sets => format!("a charged set of {name}"),
+            Bottleneck::Sets if self.set_names.len() > 1 => format!("a charged set ({name})"),
+            Bottleneck::Sets => "a charged set".to_owned(),
             Bottleneck::Chargers => "a charger".to_owned(),
             Bottleneck::Supply => "power to charge with".to_owned(),
         };

@@ -6,6 +6,7 @@
 
 mod bundle_day;
 pub mod calendar;
+pub mod cell_entry;
 pub mod clock;
 mod day_asked;
 pub mod day_lanes;
@@ -15,6 +16,7 @@ mod matching;
 mod pack_asked;
 pub mod pack_csv;
 pub mod register;
+pub mod setup_packs;
 
 pub(crate) use bundle_day::frame;
 pub use bundle_day::{DayKind, SetupFlight, kinds, planned, set_count, setup_flight};

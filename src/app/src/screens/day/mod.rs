@@ -147,8 +147,12 @@ fn answer(worked: &Worked) -> AnyView {
         .first_stall
         .as_ref()
         .map_or_else(|| "Nobody waits for packs.".to_owned(), |stall| stall.words.clone());
-    let sets: Vec<String> =
-        report.fewest_sets.iter().map(|kind| format!("{} of {}", kind.fewest, kind.set)).collect();
+    let is_one = report.fewest_sets.len() == 1;
+    let sets = report.fewest_sets.iter().map(|kind| {
+        let name = if is_one { String::new() } else { format!(" ({})", kind.set) };
+        if kind.fewest == 1 { format!("1 set{name}") } else { format!("{} sets{name}", kind.fewest) }
+    });
+    let sets: Vec<String> = sets.collect();
     let chargers = match report.fewest_chargers {
         Some(1) => "1 charger is".to_owned(),
         Some(count) => format!("{count} chargers are"),

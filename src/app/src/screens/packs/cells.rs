@@ -1,7 +1,7 @@
 //! At the charging table: one pack after another, the next cell by one touch.
 
 use leptos::prelude::*;
-use liftmargin_document::ground::register::{CellReading, cells_of};
+use liftmargin_document::ground::cell_entry::{CellReading, cells_of};
 use liftmargin_document::model::Pack;
 use liftmargin_document::record::{List, Record};
 

@@ -6,9 +6,9 @@ mod csv_in_out;
 use leptos::prelude::*;
 use liftmargin_core::limits::State;
 use liftmargin_document::ground::calendar;
-use liftmargin_document::ground::register::{
-    self, PackRow, SetupMatch, fly_these, join_for, match_for, next_label,
-};
+use liftmargin_document::ground::cell_entry::next_label;
+use liftmargin_document::ground::register::{self, PackRow};
+use liftmargin_document::ground::setup_packs::{SetupMatch, fly_these, join_for, match_for};
 use liftmargin_document::model::{Bundle, Pack};
 use liftmargin_document::record::Record;
 
@@ -160,6 +160,7 @@ fn joining() -> AnyView {
                         <p class="verdict-words" data-figure="join">{joined.words.clone()}</p>
                     </section>
                     <Table caption="Strings at the first moment".to_owned() head rows=joined.rows.clone() />
+                    <p>{joined.series.join(" ")}</p>
                 }
                 .into_any()
             }
