@@ -63,8 +63,3 @@ pub fn print() {
 pub fn reload() {
     let _ = window().location().reload();
 }
-
-/// Opens the browser's way to paper.
-pub fn print() {
-    let _ = window().print();
-}
