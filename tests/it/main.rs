@@ -43,6 +43,7 @@ mod measure;
 mod metar;
 mod metar_offer;
 mod motor;
+mod one_answer;
 mod other_rotor;
 mod packs;
 mod packs_matching;

@@ -9,7 +9,9 @@ use crate::live::{live, live_while, memo};
 use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
 use crate::router::open_screen;
-use crate::screens::{AnswerBar, FlightBand, LeftFlight, Notes, Screen, UnreadScreen, WhatIfBand};
+use crate::screens::{
+    AnswerBar, FlightBand, LeftFlight, Notes, RefusedBand, Screen, UnreadScreen, WhatIfBand,
+};
 use crate::store::{Answer, Offline, Opened, Sheet, Store};
 
 /// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
@@ -61,6 +63,7 @@ pub fn App(
         <div class="in-view">
             {live_while(move || aloft.get() && !held.get(), || view! { <FlightBand /> })}
             <WhatIfBand />
+            {live_while(move || !held.get(), || view! { <RefusedBand /> })}
             {live_while(move || shown.get().changes_setup() && !store.open.with(String::is_empty), || view! { <AnswerBar /> })}
         </div>
         {live(open)}

@@ -124,6 +124,7 @@ impl<T: Record> Entry for Field<T> {
         if let Some(thing) = T::find_mut(bundle, id) {
             self.set(thing, value);
         }
+        crate::guide::entered(bundle, T::LIST, id, Some(self.number.path));
     }
 }
 

@@ -8,6 +8,7 @@ pub mod edit;
 pub mod error;
 pub mod fields;
 pub mod ground;
+pub mod guide;
 pub mod keep;
 pub mod keys;
 pub mod log;

@@ -1,6 +1,6 @@
 //! Links and codes: what goes in comes out, and the same card with it.
 
-mod generated;
+pub mod generated;
 
 use std::collections::BTreeSet;
 use std::path::Path;

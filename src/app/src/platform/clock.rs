@@ -44,3 +44,9 @@ pub fn every(pause: Duration, tick: impl Fn() + 'static) {
         });
     }
 }
+
+/// The moment as a person writes it: `2026-11-26 05:10 UTC`.
+pub fn now_words() -> String {
+    let moment = String::from(js_sys::Date::new_0().to_iso_string());
+    format!("{} UTC", moment.get(..16).unwrap_or(&moment).replace('T', " "))
+}

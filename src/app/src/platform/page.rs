@@ -43,6 +43,11 @@ pub fn go_to(id: &str) -> bool {
     true
 }
 
+/// Calls `told` before the page is printed.
+pub fn on_print(told: impl Fn() + Copy + 'static) {
+    window_event_listener_untyped("beforeprint", move |_| told());
+}
+
 /// Shows the page from its top.
 pub fn to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);

@@ -2,8 +2,9 @@
 
 use leptos::prelude::*;
 use liftmargin_document::fields::{Entry, Group, Number, Word};
+use liftmargin_document::guide::is_assumed;
 
-use crate::live::{memo, text};
+use crate::live::{live_while, memo, text};
 use crate::parts::{ChoiceField, Choices, NumberField};
 use crate::store::Store;
 
@@ -34,11 +35,28 @@ pub fn entry(id: &str, field: &'static dyn Entry) -> AnyView {
     let told = Callback::new(move |text: Option<String>| store.refuse(field, &own, text));
     let left = store.refused_text(field, id);
     let element = element_id(list, id, field.number().path);
-    view! {
+    let assumed = assumed_mark(store, id, field);
+    let field = view! {
         <NumberField number=field.number() value units=store.units on_change=Callback::new(write) id=Some(element)
             left on_refused=told />
+    };
+    match assumed {
+        Some(mark) => view! { <div class="assumed-field">{mark} {field}</div> }.into_any(),
+        None => field.into_any(),
     }
-    .into_any()
+}
+
+/// A mark on a number that nobody has entered, until somebody does. Numbers of what is long there follow no signal.
+fn assumed_mark(store: Store, id: &str, field: &'static dyn Entry) -> Option<AnyView> {
+    let path = field.number().path;
+    let own = id.to_owned();
+    let is_one = move |bundle: &_| is_assumed(bundle, field.list(), &own, path);
+    store.bundle.with_untracked(&is_one).then(|| {
+        live_while(
+            move || store.bundle.with(&is_one),
+            || view! { <p class="assumed">"Assumed: replace it"</p> },
+        )
+    })
 }
 
 /// A number field under an id; values are in the file's unit.

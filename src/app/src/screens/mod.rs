@@ -25,6 +25,7 @@ mod what_if_band;
 
 pub use answer_bar::AnswerBar;
 pub use notes::Notes;
+pub use refused_band::RefusedBand;
 pub use what_if_band::WhatIfBand;
 
 use airborne::AirborneScreen;

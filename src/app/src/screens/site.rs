@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use liftmargin_core::air::air_above;
 use liftmargin_core::units::Length;
+use liftmargin_document::guide;
 use liftmargin_document::model::numbers::{SET, SETUP_SITE, SITE};
 use liftmargin_document::model::{Bundle, Site};
 use liftmargin_document::present::{Units, answer};
@@ -14,7 +15,7 @@ use super::entry::{choice, choose, entries};
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};
 use super::problem::fault_words;
 use super::site_metar::report_panel;
-use crate::live::{act, live, live_for};
+use crate::live::{act, live, live_for, text};
 use crate::store::Store;
 
 /// The screen.
@@ -28,7 +29,7 @@ pub fn SiteScreen() -> impl IntoView {
     let options = move || choices_of(store, List::Sites);
     let of_setup = move |setup: String| choice(&setup, &SETUP_SITE, "Site of this setup", options);
     let new = act(move || {
-        let id = store.add(standard_site(), "site");
+        let id = store.add(guide::new_site(), "site");
         choose(store, &SETUP_SITE, &store.open.get_untracked(), id);
     });
     view! {
@@ -44,19 +45,11 @@ pub fn SiteScreen() -> impl IntoView {
     }
 }
 
-/// A site on the sea shore on a standard day, to start from.
-fn standard_site() -> Site {
-    Site {
-        id: String::new(),
-        name: "New site".to_owned(),
-        elevation_m: 0.0,
-        qnh_hpa: 1013.25,
-        temperature_c: 15.0,
-        relative_humidity_percent: 50.0,
-        wind_m_s: 0.0,
-        gust_m_s: 0.0,
-        ..Site::default()
-    }
+/// Who else counts with this site: a change of its weather changes all of them.
+fn shared_by(store: Store, id: &str) -> AnyView {
+    let own = id.to_owned();
+    let words = text(move || store.bundle.with(|bundle| guide::shared_by(bundle, List::Sites, &own)));
+    view! { <p class="quiet" data-figure="shared-by">{words}</p> }.into_any()
 }
 
 fn weather(id: String) -> AnyView {
@@ -69,6 +62,7 @@ fn weather(id: String) -> AnyView {
     view! {
         <section>
             {live(air)}
+            {shared_by(store, &id)}
             {name_field(List::Sites, &id, "Name of the site")}
             <div class="entries">{entries(&id, SITE)}</div>
             {report_panel(id.clone())}

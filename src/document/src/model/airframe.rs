@@ -36,6 +36,9 @@ pub struct Airframe {
     pub tilt_limit_deg: Option<f64>,
     /// Motor, rotor, speed controller.
     pub propulsion: Propulsion,
+    /// Paths of the numbers that stand for want of better ones and that nobody has entered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub assumed: Vec<String>,
     /// What flights have taught of its power.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub correction: Option<Learned>,

@@ -43,6 +43,9 @@ pub struct PackType {
     /// Measured lately; wins over cycles.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_cell_resistance_mohm: Option<f64>,
+    /// Paths of the numbers that stand for want of better ones and that nobody has entered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub assumed: Vec<String>,
     /// Of a later version.
     #[serde(flatten)]
     pub extra: Extra,

@@ -25,6 +25,9 @@ pub struct Site {
     pub wind_m_s: f64,
     /// Gust at 10 m.
     pub gust_m_s: f64,
+    /// Paths of the numbers that stand for want of better ones and that nobody has entered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub assumed: Vec<String>,
     /// Of a later version.
     #[serde(flatten)]
     pub extra: Extra,

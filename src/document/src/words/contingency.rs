@@ -51,7 +51,7 @@ pub fn rotor_out(out: &RotorOut, thrust_to_weight: Ratio, units: Units) -> Strin
         )
     } else {
         format!(
-            "Rotor {number} stopped: stays level at best, but sinks: {} of thrust-to-weight. A safe landing is not assured.",
+            "Rotor {number} stopped: stays level at best, but sinks: {} of thrust-to-weight. It does not land whole.",
             words(turning)
         )
     }

@@ -38,7 +38,9 @@ pub fn worst_rotor(worst: &WorstRotorOut) -> String {
     match worst.capability {
         Capability::CannotHoldLevel => format!("Falls if rotor {rotor} stops: keep people from under it."),
         _ if worst.thrust_to_weight().value < 1.0 => {
-            format!("Stays level at best if rotor {rotor} stops, but sinks: a safe landing is not assured.")
+            format!(
+                "Stays level at best if rotor {rotor} stops, but sinks: keep people from under it, it does not land whole."
+            )
         }
         _ if worst.holds_heading() => {
             format!("Stays level and on its heading if rotor {rotor} stops: land at once.")

@@ -1,11 +1,11 @@
 //! The aircraft: layout, propulsion, bench table.
 
 use leptos::prelude::*;
+use liftmargin_document::guide::new_airframe;
 use liftmargin_document::keys::{LAYOUTS, layout_name};
 use liftmargin_document::model::numbers::{
     AIRFRAME_LAYOUT, FRAME, FRAME_POSITION, PROPULSION, SETUP_AIRFRAME,
 };
-use liftmargin_document::model::{Airframe, Layout, Propulsion};
 use liftmargin_document::record::List;
 
 use super::super::entry::{choice, choose, entries};
@@ -37,25 +37,6 @@ pub fn AirframeSection(setup: String) -> impl IntoView {
             <p class="row"><button type="button" on:click=new>"New airframe"</button></p>
             {live_for(chosen, airframe_fields)}
         </Section>
-    }
-}
-
-/// A mid-size flat quad to start from; every figure is to be replaced by the maker's.
-fn new_airframe() -> Airframe {
-    Airframe {
-        id: String::new(),
-        name: "New airframe".to_owned(),
-        layout: Layout { kind: "quad-cross".to_owned(), arm_length_m: 0.5, ..Layout::default() },
-        frame_mass_kg: 5.0,
-        propulsion: Propulsion {
-            rotor_diameter_m: 0.55,
-            rotor_pitch_m: Some(0.2),
-            velocity_constant_rpm_v: Some(150.0),
-            motor_current_limit_a: 50.0,
-            controller_current_limit_a: 60.0,
-            ..Propulsion::default()
-        },
-        ..Airframe::default()
     }
 }
 

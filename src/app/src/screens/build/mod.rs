@@ -5,6 +5,7 @@ mod bench;
 mod bench_fit;
 mod bench_open;
 mod drag;
+mod guide;
 mod packs;
 mod payload;
 mod rotors;
@@ -17,6 +18,8 @@ use leptos::prelude::*;
 use liftmargin_document::model::numbers::{FLIGHT, RESERVE, SET};
 
 use self::airframe::AirframeSection;
+use self::guide::GuideSection;
+pub use self::guide::assumed_steps;
 pub use self::packs::single_pack;
 use self::payload::PayloadSection;
 use self::rotors::RotorsSection;
@@ -36,8 +39,9 @@ pub fn BuildScreen() -> impl IntoView {
     let store = Store::here();
     let sections = |id: String| {
         view! {
+            <GuideSection setup=id.clone() />
             <WhatIfPanel />
-            <PayloadSection />
+            <PayloadSection setup=id.clone() />
             <SupplySection setup=id.clone() />
             <FlightSection setup=id.clone() />
             <RotorsSection />

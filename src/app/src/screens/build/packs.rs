@@ -2,11 +2,12 @@
 
 use leptos::prelude::*;
 use liftmargin_core::cell::Chemistry;
+use liftmargin_document::guide::new_pack_type;
 use liftmargin_document::keys::MAKER_1_KHZ;
 use liftmargin_document::model::numbers::{
     PACK, PACK_CHEMISTRY, PACK_RESISTANCE_KIND, PACK_TYPE, PACK_TYPE_OF_PACK, TYPE_AGE,
 };
-use liftmargin_document::model::{Pack, PackRef, PackString, PackType, Supply};
+use liftmargin_document::model::{Pack, PackRef, PackString, Supply};
 use liftmargin_document::record::List;
 
 use super::super::entry::{choice, entries, keys};
@@ -39,20 +40,6 @@ pub fn PackTypes() -> impl IntoView {
 
 fn needs_pack(supply: &Supply) -> bool {
     supply.strings.iter().flat_map(|string| &string.packs).all(|pack| pack.id().is_empty())
-}
-
-/// A common size to start from; every figure is to be replaced by the label's.
-fn new_pack_type() -> PackType {
-    PackType {
-        name: "New pack".to_owned(),
-        chemistry: "lithium-polymer".to_owned(),
-        cells_in_series: 6,
-        capacity_mah: 10_000.0,
-        cell_resistance_mohm: 2.0,
-        mass_kg: 1.4,
-        continuous_c_rating: 15.0,
-        ..PackType::default()
-    }
 }
 
 /// Nothing said means under load.

@@ -5,23 +5,29 @@ use liftmargin_document::model::numbers::{ITEM, ITEM_KIND, ITEM_MASS};
 use liftmargin_document::model::{Item, ItemKind, Load};
 use liftmargin_document::record::List;
 
-use super::super::entry::{choice, entries, entry, keys};
+use super::super::entry::{choice, element_id, entries, entry, keys};
 use super::super::listing::{choices_of, name_field, name_of, thing_buttons};
 use super::Section;
 use crate::live::{act, flag, live_each, text};
 use crate::parts::{ChoiceField, Choices, SwitchRow};
 use crate::store::Store;
 
+/// Name of an item that has none yet.
+const NEW_ITEM: &str = "New item";
+
 /// Items on board of the setup.
 #[component]
-pub fn PayloadSection() -> impl IntoView {
+pub fn PayloadSection(
+    /// The setup.
+    setup: String,
+) -> impl IntoView {
     let store = Store::here();
     let places = move || {
         on_board(store).into_iter().enumerate().map(|(index, item)| format!("{index} {item}")).collect()
     };
     view! {
         <Section title="On board" open=true>
-            <ul class="things">{live_each(places, load_row)}</ul>
+            <ul class="things" id=element_id("setups", &setup, "load") tabindex="-1">{live_each(places, load_row)}</ul>
             <AddItem />
         </Section>
     }
@@ -58,8 +64,13 @@ fn load_row(place: String) -> AnyView {
     let label = text(move || name_of(store, List::Items, &own));
     let own = item.clone();
     let name = text(move || name_of(store, List::Items, &own));
+    // The name comes first where there is none yet.
+    let unnamed =
+        store.bundle.with_untracked(|bundle| List::Items.name(bundle, &item)).as_deref() == Some(NEW_ITEM);
+    let named_first = unnamed.then(|| name_field(List::Items, &item, "Name of the item"));
     view! {
         <li class="thing">
+            {named_first}
             <SwitchRow label on on_change=switch sub=text(String::new) />
             {entry(&item, &ITEM_MASS)}
             <details class="more">
@@ -86,7 +97,7 @@ fn AddItem() -> impl IntoView {
         }
     };
     let new = act(move || {
-        let item = Item { name: "New item".to_owned(), kind: "other".to_owned(), ..Item::default() };
+        let item = Item { name: NEW_ITEM.to_owned(), kind: "other".to_owned(), ..Item::default() };
         put_on(store.add(item, "item"));
     });
     let not_on_board = move || {

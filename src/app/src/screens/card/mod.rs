@@ -25,13 +25,13 @@ use self::head::head;
 use self::share::ShareAnswer;
 use self::wind::GreatestWindFigure;
 use self::words::{Assumptions, SafetyWords};
-use super::build::SetupChoice;
+use super::build::{SetupChoice, assumed_steps};
 use super::heavier::HeavierSheet;
-use super::refused_band::RefusedBand;
 use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
-use crate::live::{live, live_while, memo, text};
+use crate::live::{act, live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
+use crate::platform::{clock, page, route};
 use crate::store::{Answer, Store, Track, is_invented};
 
 /// The screen.
@@ -48,10 +48,12 @@ pub fn CardScreen() -> impl IntoView {
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
             {live_while(move || !none(), || view! { <p class="row"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
             {live_while(move || !none(), || view! { <HeavierSheet /> })}
-            <RefusedBand />
+            {printed_at()}
             {head(store, track)}
             {corrected::corrected(store)}
             {live_while(move || !none(), || view! { <CountedLine /> })}
+            {assumed_note(store)}
+            {beginnings(store)}
             {live(move || view! { <WarmAdvice track=track.get() /> })}
             {live_while(move || !none(), || view! { <WhatIfPanel /> })}
             <Below />
@@ -72,11 +74,49 @@ fn no_setup() -> AnyView {
 
 /// Nobody may take invented figures for a real aircraft's.
 fn invented_mark(store: Store) -> AnyView {
-    let invented = move || {
+    live_while(invented(store), || view! { <p class="invented">"Demo: an invented aircraft"</p> })
+}
+
+fn invented(store: Store) -> impl Fn() -> bool + Send + Sync + 'static {
+    move || {
         let invented = |setup: &_| store.bundle.with(|bundle| is_invented(bundle, setup));
         store.with_setup(invented).unwrap_or_default()
+    }
+}
+
+/// The first start: beside looking at the demo, below the answer.
+fn beginnings(store: Store) -> AnyView {
+    let begin = move || {
+        store.new_setup("My first setup");
+        route::go("/build");
     };
-    live_while(invented, || view! { <p class="invented">"Demo: an invented aircraft"</p> })
+    let choices = move || {
+        view! {
+            <p class="row begin">
+                <button type="button" on:click=act(begin)>"Begin my own aircraft"</button>
+                <a class="button" href="#/settings">"Open a file"</a>
+            </p>
+        }
+    };
+    live_while(invented(store), choices)
+}
+
+/// When it was printed: a card on paper is of one moment's weather.
+fn printed_at() -> AnyView {
+    let at = RwSignal::new(clock::now_words());
+    page::on_print(move || drop(at.try_set(clock::now_words())));
+    view! { <p class="print-only" data-figure="printed-at">"Liftmargin card, " {text(move || at.get())}</p> }
+        .into_any()
+}
+
+/// What the card counts with though nobody has entered it.
+fn assumed_note(store: Store) -> AnyView {
+    let words = memo(move || {
+        let steps = assumed_steps(store, &store.open.get());
+        steps.into_iter().map(|step| step.words).collect::<Vec<_>>().join(", ")
+    });
+    let note = move || view! { <p class="advice" data-figure="assumed">"Assumed, entered by nobody: " {text(move || words.get())} "."</p> };
+    live_while(move || words.with(|words| !words.is_empty()), note)
 }
 
 /// Why there is no card.
