@@ -114,7 +114,7 @@ impl CsvPacks {
         };
         if let Some(of) = cell("type") {
             let found = self.bundle.pack_types.iter().find(|known| known.name == of || known.id == of);
-            pack.pack_type = found.ok_or(format!("there is no pack type {of}"))?.id.clone();
+            pack.pack_type.clone_from(&found.ok_or(format!("there is no pack type {of}"))?.id);
         }
         filled(&mut pack, cell)?;
         health_of_pack(&pack).map_err(|fault| fault.to_string())?;

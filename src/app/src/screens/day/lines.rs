@@ -74,7 +74,7 @@ pub fn counters(id: &str) -> AnyView {
     let chargers = memo(move || read(&own, |day| day.chargers));
     let own = id.to_owned();
     let put = Callback::new(move |count: u32| {
-        edit(&own, "chargers", "the chargers", move |day| day.chargers = count)
+        edit(&own, "chargers", "the chargers", move |day| day.chargers = count);
     });
     view! {
         <section class="steppers no-print">
