@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import ICAL from "ical.js";
-import { expect, test } from "./fixtures";
+import { expect, seeReadyForOffline, test } from "./fixtures";
 import { choose, kept, open, press, type } from "./act";
 import { first } from "./demo";
 import { figure } from "./find";
@@ -18,6 +18,7 @@ async function sixFlights(page: import("@playwright/test").Page): Promise<void> 
 
 test("a day by touch, offline: sets and chargers are counted until nobody waits", async ({ page, context }) => {
     await open(page, "card");
+    await seeReadyForOffline(page);
     await context.setOffline(true);
     await sixFlights(page);
     const more = page.getByRole("button", { name: /^Sets: .*one more$/ });

@@ -24,6 +24,8 @@ async function figures(page: Page): Promise<(string | null)[]> {
 
 async function linkOf(page: Page): Promise<string> {
     await goTo(page, "Card");
+    // A setup just chosen draws what stands below anew.
+    await settled(page);
     await unfold(page, "Share this setup");
     await expect(figure(page, "link")).toHaveValue(/#\/take\/1/);
     return figure(page, "link").inputValue();

@@ -12,7 +12,7 @@ use super::site::{Page, Site};
 const BUDGET_BYTES: usize = 600_000;
 /// The build refuses more. Eight rooms weigh half as much again as the budget, which is told at every build: what is to be
 /// won back is in how many types of views are compiled (see DEVELOPERS.md, Size). This may only fall.
-const CEILING_BYTES: usize = 1_000_000;
+const CEILING_BYTES: usize = 930_000;
 /// What the last build that was committed weighed; `cargo xtask build --keep-size` writes it.
 const LAST_TOTAL: &str = include_str!("last_total.txt");
 /// More than this beyond the last is told.
