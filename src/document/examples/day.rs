@@ -3,44 +3,14 @@
 //! The format stands at `ground::day_asked`; a sample is `day.json` beside this file. A file that is refused: exit code 1
 //! and one JSON object with `field`, `value`, `allowed`, `message`.
 
+#[path = "shared/command.rs"]
+#[allow(dead_code, reason = "each example uses a part of it")]
+mod command;
+
 use std::process::ExitCode;
 
-use liftmargin_document::DocumentError;
-use liftmargin_document::card_report::ErrorReport;
 use liftmargin_document::ground::day;
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    match answered(&arguments) {
-        Ok(answer) => print(&answer, ExitCode::SUCCESS),
-        Err(error) => print(&ErrorReport::from(&error), ExitCode::FAILURE),
-    }
-}
-
-fn answered(arguments: &[String]) -> Result<serde_json::Value, DocumentError> {
-    let [path] = arguments else {
-        return Err(DocumentError::Missing {
-            path: "FILE".to_owned(),
-            allowed: "one path of a file".to_owned(),
-        });
-    };
-    let text = std::fs::read_to_string(path).map_err(|error| DocumentError::WrongShape {
-        path: "FILE".to_owned(),
-        value: path.clone(),
-        allowed: format!("a text file that can be read ({error})"),
-    })?;
-    day(&text)
-}
-
-fn print(value: &impl serde::Serialize, code: ExitCode) -> ExitCode {
-    match serde_json::to_string_pretty(value) {
-        Ok(text) => {
-            println!("{text}");
-            code
-        }
-        Err(error) => {
-            eprintln!("{error}");
-            ExitCode::FAILURE
-        }
-    }
+    command::run(|arguments| day(&command::text_of(command::only_path(arguments)?)?))
 }

@@ -3,23 +3,20 @@
 //! Every setup at its own site, or at each of the sites named by their ids. A file that is refused: exit code 1 and one JSON
 //! object with `field`, `value`, `allowed`, `message`; a setup that is not finished is a row that says what is missing.
 
+#[path = "shared/command.rs"]
+#[allow(dead_code, reason = "each example uses a part of it")]
+mod command;
+
 use std::collections::HashMap;
 use std::process::ExitCode;
 
-use liftmargin_document::card_report::ErrorReport;
 use liftmargin_document::present::Units;
 use liftmargin_document::resolve::resolve_airframe;
 use liftmargin_document::sheet::{Row, RowReport, SheetInputs, places};
 use liftmargin_document::{DocumentError, open};
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let (text, code) = match rows(&arguments) {
-        Ok(rows) => (serde_json::to_string_pretty(&rows), ExitCode::SUCCESS),
-        Err(error) => (serde_json::to_string_pretty(&ErrorReport::from(&error)), ExitCode::FAILURE),
-    };
-    println!("{}", text.unwrap_or_default());
-    code
+    command::run(rows)
 }
 
 fn rows(arguments: &[String]) -> Result<Vec<RowReport>, DocumentError> {
@@ -29,12 +26,7 @@ fn rows(arguments: &[String]) -> Result<Vec<RowReport>, DocumentError> {
             allowed: "a path of a file".to_owned(),
         });
     };
-    let text = std::fs::read_to_string(path).map_err(|error| DocumentError::WrongShape {
-        path: "FILE".to_owned(),
-        value: path.clone(),
-        allowed: format!("a text file that can be read ({error})"),
-    })?;
-    let bundle = open(&text)?.bundle;
+    let bundle = open(&command::text_of(path)?)?.bundle;
     let setups: Vec<String> = bundle.setups.iter().map(|setup| setup.id.clone()).collect();
     let mut learned = HashMap::new();
     let made = places(&bundle, &setups, sites).into_iter().map(|(setup, site)| {
