@@ -6,7 +6,7 @@ use liftmargin_core::limits::Thresholds;
 use liftmargin_core::units::{ElectricCharge, Length, Velocity};
 use liftmargin_document::airborne::report::fly_along;
 use liftmargin_document::airborne::{
-    ClockStep, PlannedFlight, clock_step, follow, lift_off_list, rest_voltage_after, running,
+    ClockStep, Home, PlannedFlight, clock_step, follow, lift_off_list, rest_voltage_after, running,
     set_lift_off_list, shown, starting_at, try_reading,
 };
 use liftmargin_document::log::{Landing, LiftOff, land, lift_off, resolve_flown};
@@ -56,7 +56,7 @@ fn regress_the_plan_is_the_cards_flight() {
     let (setup, site) = resolve(&demo(), "bend-zoom").unwrap();
     let card = card(&setup, &site, &Thresholds::default()).unwrap();
     let Outcome::Flies(of_card) = card.outcome else { panic!("flies") };
-    let at = follow(&plan, &flight, None, START).unwrap();
+    let at = follow(&plan, &flight, Home::Planned, START).unwrap();
     let warm_up_s = setup.profile.warm_up.value;
     assert_close(at.planned.land_by_mah, of_card.marks.land_by.get::<milliampere_hour>(), 1e-9, "land by");
     assert_close(
@@ -74,11 +74,12 @@ fn regress_the_plan_is_the_cards_flight() {
 #[test]
 fn regress_alarms_after_the_page_was_gone() {
     let (mut flight, plan) = aloft(LiftOff::default());
-    let early = follow(&plan, &flight, None, START + 60_000.0).unwrap();
+    let early = follow(&plan, &flight, Home::Planned, START + 60_000.0).unwrap();
     assert!(early.sounding.is_empty());
     let (next, at_s) = early.next.expect("something is next");
     assert_eq!(next, AlarmKind::BeforeTurnBack);
-    let late = follow(&plan, &flight, None, START + 1000.0 * (early.cautious.turn_back_at_s + 1.0)).unwrap();
+    let late = follow(&plan, &flight, Home::Planned, START + 1000.0 * (early.cautious.turn_back_at_s + 1.0))
+        .unwrap();
     assert_eq!(late.sounding, [AlarmKind::TurnBack, AlarmKind::BeforeTurnBack]);
     assert!((late.next.unwrap().1 - at_s).abs() > 60.0);
     let touched = |kind: AlarmKind| Touched {
@@ -87,9 +88,10 @@ fn regress_alarms_after_the_page_was_gone() {
         ..Touched::default()
     };
     flight.aloft.as_mut().unwrap().touched = late.sounding.iter().copied().map(touched).collect();
-    let silent = follow(&plan, &flight, None, START + 1000.0 * (late.elapsed_s + 1.0)).unwrap();
+    let silent = follow(&plan, &flight, Home::Planned, START + 1000.0 * (late.elapsed_s + 1.0)).unwrap();
     assert!(silent.sounding.is_empty());
-    let over = follow(&plan, &flight, None, START + 1000.0 * (early.cautious.land_by_at_s + 30.0)).unwrap();
+    let over =
+        follow(&plan, &flight, Home::Planned, START + 1000.0 * (early.cautious.land_by_at_s + 30.0)).unwrap();
     assert_eq!(over.sounding, [AlarmKind::LandBy, AlarmKind::BeforeLandBy]);
 }
 
@@ -99,7 +101,7 @@ fn regress_a_meter_that_ran_on_moves_every_mark() {
     let (ran_on, _) = aloft(LiftOff { meter_start_mah: 3000.0, ..LiftOff::default() });
     let with = |mut flight: Flight, start: f64| {
         flight.readings.push(reading(120.0, start + 2900.0));
-        follow(&plan, &flight, None, START + 120_000.0).unwrap()
+        follow(&plan, &flight, Home::Planned, START + 120_000.0).unwrap()
     };
     let (zero, three) = (with(plain, 0.0), with(ran_on.clone(), 3000.0));
     assert!(zero.refused.is_empty() && three.refused.is_empty());
@@ -164,10 +166,31 @@ fn regress_another_distance_and_wind_now() {
     assert!(far.used > planned.used && windy.used > planned.used);
     assert!(way(200.0, 25.0).is_none(), "no way home against that");
     let now = START + 60_000.0;
-    let (as_planned, from_far) =
-        (follow(&plan, &flight, None, now).unwrap(), follow(&plan, &flight, Some(far), now).unwrap());
+    let (as_planned, from_far) = (
+        follow(&plan, &flight, Home::Planned, now).unwrap(),
+        follow(&plan, &flight, Home::Now(far), now).unwrap(),
+    );
     assert!(from_far.cautious.turn_back_at_s < as_planned.cautious.turn_back_at_s);
     assert!(PlannedFlight::way_home(&setup, &site, Length::new::<meter>(1e6), site.wind).is_err());
+}
+
+/// A wind that leaves no way home is no sentence beside a planned turn-back: turning back is due, and calls until touched.
+#[test]
+fn regress_no_way_home_calls_to_turn_back_at_once() {
+    let (setup, site) = resolve(&demo(), "bend-zoom").unwrap();
+    let (mut flight, plan) = aloft(LiftOff::default());
+    let home = PlannedFlight::home(&setup, &site, (None, Some(25.0)), 60.0).unwrap();
+    assert_eq!(home, Home::None { since_s: 60.0 });
+    let now = START + 61_000.0;
+    assert!(follow(&plan, &flight, Home::Planned, now).unwrap().sounding.is_empty());
+    let at = follow(&plan, &flight, home, now).unwrap();
+    assert_eq!(at.sounding.first(), Some(&AlarmKind::TurnBack));
+    assert!(at.cautious.turn_back_mah <= at.used_mah && at.cautious.turn_back_at_s <= 60.0);
+    let touched =
+        |kind: &AlarmKind| Touched { alarm: kind.key().to_owned(), time_s: 62.0, ..Touched::default() };
+    flight.aloft.as_mut().unwrap().touched = at.sounding.iter().map(touched).collect();
+    assert!(follow(&plan, &flight, home, now + 5000.0).unwrap().sounding.is_empty());
+    assert_eq!(PlannedFlight::home(&setup, &site, (None, None), 60.0).unwrap(), Home::Planned);
 }
 
 #[test]
@@ -201,20 +224,20 @@ fn regress_the_sample_of_the_fly_along_example() {
 #[test]
 fn regress_what_stands_on_the_screen_is_rounded_to_the_safe_side() {
     let (mut flight, plan) = aloft(LiftOff::default());
-    let at = follow(&plan, &flight, None, START + 90_500.0).unwrap();
+    let at = follow(&plan, &flight, Home::Planned, START + 90_500.0).unwrap();
     let screen = shown(&at, 0, Units::metric());
     assert_eq!((screen.time.as_str(), screen.projection.as_str()), ("1:30", "As planned: no reading yet."));
     let number = |text: &str| text.replace('\u{202f}', "").parse::<f64>().unwrap();
     assert!(number(&screen.land_by.number) <= at.cautious.land_by_mah);
     assert!(screen.turn_back_in.starts_with("in ") && screen.land_by_in.starts_with("in "));
     flight.readings.push(reading(120.0, 3300.0));
-    let at = follow(&plan, &flight, None, START + 120_000.0).unwrap();
+    let at = follow(&plan, &flight, Home::Planned, START + 120_000.0).unwrap();
     let words = shown(&at, 1, Units::metric()).projection;
     assert!(
         words.contains("mAh more than planned, down") && words.ends_with("sooner (by 1 reading)."),
         "{words}"
     );
-    let late = follow(&plan, &flight, None, START + 4_000_000.0).unwrap();
+    let late = follow(&plan, &flight, Home::Planned, START + 4_000_000.0).unwrap();
     let screen = shown(&late, 1, Units::metric());
     assert!(screen.time == "1:06:40" && screen.land_by_in.ends_with("ago"), "{screen:?}");
     assert_eq!(running(f64::NAN), "0:00");

@@ -1,7 +1,7 @@
 //! Where a flight stands, from its entry and the time now.
 
 use liftmargin_core::airborne::{
-    AirborneMarks, AlarmKind, Alarms, MeterReading, ReadingDoubt, Taken, Tracker, WayHome,
+    AirborneMarks, AlarmKind, Alarms, MeterReading, ReadingDoubt, Taken, Tracker,
 };
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::units::{ElectricCharge, ElectricPotential, Time};
@@ -10,7 +10,7 @@ use uom::si::electric_charge::milliampere_hour;
 use uom::si::electric_potential::volt;
 use uom::si::time::second;
 
-use super::plan::PlannedFlight;
+use super::plan::{Home, PlannedFlight};
 use crate::model::{Flight, Reading};
 
 /// When to turn back and to be down, as the meter on board shows it.
@@ -90,21 +90,32 @@ fn followed<'a>(plan: &'a PlannedFlight, flight: &Flight) -> Result<Followed<'a>
     Ok((tracker, weak_at_s, refused))
 }
 
-/// Where a flight stands now, with another way home where one is given.
+/// Where a flight stands now, with the way home as it is now. Without one, turning back is due at once.
 ///
 /// # Errors
 /// `InputError` for a plan or a time out of range.
 pub fn follow(
     plan: &PlannedFlight,
     flight: &Flight,
-    way_home: Option<WayHome>,
+    home: Home,
     now_unix_ms: f64,
 ) -> Result<InFlight, InputError> {
     let (tracker, weak_at_s, refused) = followed(plan, flight)?;
     let start_mah = meter_start(flight);
     let elapsed_s = (now_unix_ms - flight.lift_off_unix_ms) / 1000.0;
     let now = Time::new::<second>(elapsed_s);
-    let at = tracker.project(now, way_home)?;
+    let way_home = match home {
+        Home::Now(way_home) => Some(way_home),
+        Home::Planned | Home::None { .. } => None,
+    };
+    let mut at = tracker.project(now, way_home)?;
+    if let Home::None { since_s } = home {
+        let (used, since) = (at.used, Time::new::<second>(since_s));
+        for marks in [&mut at.middle, &mut at.cautious] {
+            marks.turn_back = marks.turn_back.min(used);
+            marks.turn_back_at = marks.turn_back_at.min(since);
+        }
+    }
     let alarms = Alarms::new(&at.cautious, weak_at_s.map(Time::new::<second>));
     let touched: Vec<(AlarmKind, Time)> = flight
         .aloft

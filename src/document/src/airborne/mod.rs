@@ -11,5 +11,5 @@ mod shown;
 pub use clock::{ClockStep, clock_step};
 pub use gate::{lift_off_list, set_lift_off_list};
 pub use in_flight::{InFlight, Marks, follow, try_reading};
-pub use plan::{PlannedFlight, rest_voltage_after, starting_at};
+pub use plan::{Home, PlannedFlight, rest_voltage_after, starting_at};
 pub use shown::{AirShown, running, shown};

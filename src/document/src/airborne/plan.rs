@@ -21,7 +21,9 @@ use liftmargin_core::supply::MeterPlace;
 use liftmargin_core::units::{ElectricCharge, ElectricPotential, Length, Ratio, Velocity};
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::electric_potential::volt;
+use uom::si::length::meter;
 use uom::si::ratio::ratio;
+use uom::si::velocity::meter_per_second;
 
 use crate::log::spread_of_use;
 use crate::model::Bundle;
@@ -33,6 +35,20 @@ const CELL_MODEL_V: f64 = 0.015;
 const WHOLE_SAG: f64 = 1.5;
 /// The plan is flown once more at so many times the power, to see how the marks move.
 const HARDER: f64 = 1.15;
+
+/// The way home as it is now.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Home {
+    /// As planned.
+    Planned,
+    /// From elsewhere, or in another wind.
+    Now(WayHome),
+    /// None against this wind, or not with these packs: to turn back at once. Known since so many seconds after lift-off.
+    None {
+        /// Since then.
+        since_s: f64,
+    },
+}
 
 /// A plan to follow.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,6 +104,24 @@ impl PlannedFlight {
         );
         let spreads = spreads(setup, &course);
         Ok(Some(Self { course, spreads }))
+    }
+
+    /// The way home from where the crew says it is, in the wind that it says, since a moment; as planned where it says neither.
+    ///
+    /// # Errors
+    /// As `way_home`.
+    pub fn home(
+        setup: &Setup,
+        site: &Site,
+        (distance_m, wind_m_s): (Option<f64>, Option<f64>),
+        since_s: f64,
+    ) -> Result<Home, InputError> {
+        if distance_m.is_none() && wind_m_s.is_none() {
+            return Ok(Home::Planned);
+        }
+        let distance = distance_m.map_or(setup.profile.distance, Length::new::<meter>);
+        let wind = wind_m_s.map_or(site.wind, Velocity::new::<meter_per_second>);
+        Ok(Self::way_home(setup, site, distance, wind)?.map_or(Home::None { since_s }, Home::Now))
     }
 
     /// The way home from another distance, in another mean wind at 10 m; none where there is no way home against it, or

@@ -3,14 +3,11 @@
 use liftmargin_core::card::Prepared;
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
-use liftmargin_core::units::{Length, Velocity};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use uom::si::length::meter;
-use uom::si::velocity::meter_per_second;
 
 use super::in_flight::{InFlight, Marks, follow, try_reading};
-use super::plan::PlannedFlight;
+use super::plan::{Home, PlannedFlight};
 use crate::card_report::{SAMPLES, SEED};
 use crate::error::DocumentError;
 use crate::model::{Aloft, Bundle, Flight, Reading};
@@ -114,7 +111,7 @@ pub fn fly_along(bundle: &Bundle) -> Result<FollowedReport, DocumentError> {
     })?;
     let aloft = Aloft { meter_start_mah: asked.meter_start_mah, ..Aloft::default() };
     let mut flight = Flight { aloft: Some(aloft), ..Flight::default() };
-    let planned = follow(&plan, &flight, None, 0.0).map_err(of_core)?.planned;
+    let planned = follow(&plan, &flight, Home::Planned, 0.0).map_err(of_core)?.planned;
     let mut after = Vec::new();
     for one in &asked.readings {
         let reading = Reading {
@@ -128,14 +125,10 @@ pub fn fly_along(bundle: &Bundle) -> Result<FollowedReport, DocumentError> {
         if taken.is_ok() {
             flight.readings.push(reading);
         }
-        let (mut way_home, mut no_way_home) = (None, false);
-        if one.distance_m.is_some() || one.wind_m_s.is_some() {
-            let distance = one.distance_m.map_or(setup.profile.distance, Length::new::<meter>);
-            let wind = one.wind_m_s.map_or(site.wind, Velocity::new::<meter_per_second>);
-            way_home = PlannedFlight::way_home(&setup, &site, distance, wind).map_err(of_core)?;
-            no_way_home = way_home.is_none();
-        }
-        let at = follow(&plan, &flight, way_home, 1000.0 * one.time_s).map_err(of_core)?;
+        let elsewhere = (one.distance_m, one.wind_m_s);
+        let home = PlannedFlight::home(&setup, &site, elsewhere, one.time_s).map_err(of_core)?;
+        let no_way_home = matches!(home, Home::None { .. });
+        let at = follow(&plan, &flight, home, 1000.0 * one.time_s).map_err(of_core)?;
         let doubt = taken.err().map(|doubt| DoubtReport { kind: doubt.key(), words: reading_doubt(&doubt) });
         after.push(report(one.time_s, doubt, taken.is_ok_and(|taken| taken.is_weak), no_way_home, &at));
     }

@@ -117,6 +117,9 @@ pub struct Aloft {
     /// Mean wind at 10 m now, where it is another than planned.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wind_m_s: Option<f64>,
+    /// When distance or wind were last changed: seconds since lift-off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub elsewhere_at_s: Option<f64>,
     /// On the ground since, not entered yet: seconds since lift-off.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub down_at_s: Option<f64>,

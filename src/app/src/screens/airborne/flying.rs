@@ -7,9 +7,9 @@ use std::time::Duration;
 use leptos::prelude::*;
 use liftmargin_core::airborne::AlarmKind;
 use liftmargin_core::units::ElectricCharge;
-use liftmargin_document::airborne::{AirShown, InFlight, shown};
-use liftmargin_document::model::Touched;
+use liftmargin_document::airborne::{AirShown, Home, InFlight, shown};
 use liftmargin_document::model::numbers::{DISTANCE, WIND};
+use liftmargin_document::model::{Aloft, Touched};
 use liftmargin_document::words::alarm;
 use uom::si::electric_charge::milliampere_hour;
 
@@ -18,7 +18,7 @@ use super::LeftFlight;
 use super::gate::test_button;
 use super::keypad::keypad;
 use super::landing::landing;
-use super::state::{Air, Home};
+use super::state::Air;
 use crate::live::{Text, act, live, live_while, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, pack_drawing};
 use crate::platform::{clock, page, sound, vibration, wake_lock};
@@ -117,7 +117,7 @@ fn in_air(store: Store, air: Air, awake: RwSignal<Option<bool>>) -> AnyView {
         <section class="air-figures" aria-label="The flight">
             <p class="air-time" data-figure="airborne-time">{of(|said| &said.time)}</p>
             {live_while(move || no_plan.get(), || view! { <p class="fault">"What was flown cannot be followed: fly by the card's marks and the meter."</p> })}
-            {live_while(move || air.home.get() == Home::None, || view! { <p class="fault" role="alert">"No way home against this wind at this airspeed: come home now."</p> })}
+            {live_while(move || matches!(air.home.get(), Home::None { .. }), || view! { <p class="fault" role="alert">"No way home against this wind at this airspeed: come home now."</p> })}
             <div class="hero-beside">
                 <Answer figure="airborne-turn-back" label="Turn back" number=of(|said| &said.turn_back.number)
                     unit=of(|said| said.turn_back.unit) sub=of(|said| &said.turn_back_in) size=Size::Large />
@@ -155,16 +155,23 @@ fn marks(at: &InFlight) -> PackMarks {
 
 /// Distance and wind as they are now.
 fn elsewhere(air: Air) -> AnyView {
-    let aloft = move |read: fn(&liftmargin_document::model::Aloft) -> Option<f64>| {
+    let aloft = move |read: fn(&Aloft) -> Option<f64>| {
         memo(move || {
             air.flight.with(|flight| flight.as_ref().and_then(|flight| read(flight.aloft.as_ref()?)))
         })
     };
+    let change = move |words: &str, set: fn(&mut Aloft, Option<f64>), value: Option<f64>| {
+        let at_s = air.elapsed_s();
+        air.change_aloft(words, move |aloft| {
+            set(aloft, value);
+            aloft.elsewhere_at_s = Some(at_s);
+        });
+    };
     let distance = Callback::new(move |value| {
-        air.change_aloft("the distance now", move |aloft| aloft.distance_m = value);
+        change("the distance now", |aloft, value| aloft.distance_m = value, value);
     });
     let wind =
-        Callback::new(move |value| air.change_aloft("the wind now", move |aloft| aloft.wind_m_s = value));
+        Callback::new(move |value| change("the wind now", |aloft, value| aloft.wind_m_s = value, value));
     view! {
         <details class="fold">
             <summary><h2>"Elsewhere, or another wind"</h2></summary>

@@ -7,16 +7,13 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 use liftmargin_core::air::Site;
-use liftmargin_core::airborne::WayHome;
 use liftmargin_core::card::Setup;
-use liftmargin_core::units::{ElectricCharge, Length, Velocity};
-use liftmargin_document::airborne::{ClockStep, InFlight, PlannedFlight, clock_step, follow};
+use liftmargin_core::units::ElectricCharge;
+use liftmargin_document::airborne::{ClockStep, Home, InFlight, PlannedFlight, clock_step, follow};
 use liftmargin_document::log::resolve_flown;
 use liftmargin_document::model::{Aloft, Flight};
 use liftmargin_document::record::Record;
 use uom::si::electric_charge::milliampere_hour;
-use uom::si::length::meter;
-use uom::si::velocity::meter_per_second;
 
 use crate::live::memo;
 use crate::platform::clock;
@@ -33,17 +30,6 @@ pub struct Planned {
     pub site: Site,
     /// The plan.
     pub plan: PlannedFlight,
-}
-
-/// The way home as it is now.
-#[derive(Clone, Copy, PartialEq)]
-pub enum Home {
-    /// As planned.
-    Planned,
-    /// From elsewhere, or in another wind.
-    Now(WayHome),
-    /// There is none against this wind, or not with these packs.
-    None,
 }
 
 /// One flight in the air.
@@ -76,23 +62,20 @@ impl Air {
             StoredValue::new(flight.get_untracked().and_then(|flight| plan(store, &flight)).map(Arc::new));
         let asked = memo(move || {
             let aloft = flight.get()?.aloft?;
-            Some((aloft.distance_m, aloft.wind_m_s)).filter(|asked| *asked != (None, None))
+            Some(((aloft.distance_m, aloft.wind_m_s), aloft.elsewhere_at_s.unwrap_or(0.0)))
         });
-        let home = memo(move || match asked.get() {
-            None => Home::Planned,
-            Some((distance_m, wind_m_s)) => {
-                planned.with_value(|planned| way_home(planned.as_deref(), distance_m, wind_m_s))
-            }
+        let home = memo(move || {
+            let there = asked.get().zip(planned.get_value());
+            there.map_or(Home::Planned, |((elsewhere, since_s), planned)| {
+                PlannedFlight::home(&planned.setup, &planned.site, elsewhere, since_s)
+                    .unwrap_or(Home::None { since_s })
+            })
         });
         let now = RwSignal::new(clock::now_ms());
         let at = memo(move || {
             let flight = flight.get()?;
-            let way_home = match home.get() {
-                Home::Now(way_home) => Some(way_home),
-                Home::Planned | Home::None => None,
-            };
             let now = now.get().min(end_ms(&flight));
-            planned.with_value(|planned| follow(&planned.as_ref()?.plan, &flight, way_home, now).ok())
+            planned.with_value(|planned| follow(&planned.as_ref()?.plan, &flight, home.get(), now).ok())
         });
         let air = Self {
             store,
@@ -182,14 +165,4 @@ fn plan(store: Store, flight: &Flight) -> Option<Planned> {
     let cautious = cautious.map(ElectricCharge::new::<milliampere_hour>);
     let plan = PlannedFlight::new(&setup, &site, cautious).ok()??;
     Some(Planned { setup, site, plan })
-}
-
-fn way_home(planned: Option<&Planned>, distance_m: Option<f64>, wind_m_s: Option<f64>) -> Home {
-    let Some(Planned { setup, site, .. }) = planned else { return Home::Planned };
-    let distance = distance_m.map_or(setup.profile.distance, Length::new::<meter>);
-    let wind = wind_m_s.map_or(site.wind, Velocity::new::<meter_per_second>);
-    match PlannedFlight::way_home(setup, site, distance, wind) {
-        Ok(Some(way_home)) => Home::Now(way_home),
-        Ok(None) | Err(_) => Home::None,
-    }
 }
