@@ -7,11 +7,10 @@
 #[allow(dead_code, reason = "each example uses a part of it")]
 mod command;
 
-use std::collections::HashMap;
 use std::process::ExitCode;
 
 use liftmargin_document::present::Units;
-use liftmargin_document::resolve::resolve_airframe;
+use liftmargin_document::resolve::LearnedAirframes;
 use liftmargin_document::sheet::{Row, RowReport, SheetInputs, places};
 use liftmargin_document::{DocumentError, open};
 
@@ -28,13 +27,10 @@ fn rows(arguments: &[String]) -> Result<Vec<RowReport>, DocumentError> {
     };
     let bundle = open(&command::text_of(path)?)?.bundle;
     let setups: Vec<String> = bundle.setups.iter().map(|setup| setup.id.clone()).collect();
-    let mut learned = HashMap::new();
+    let mut learned = LearnedAirframes::default();
     let made = places(&bundle, &setups, sites).into_iter().map(|(setup, site)| {
         let mut row = Row::new(&bundle, &setup, &site);
-        let inputs = SheetInputs::new(&bundle, &setup, &site, |airframe| {
-            let known = learned.entry(airframe.id.clone()).or_insert_with(|| resolve_airframe(airframe));
-            known.clone().map(|known| known.airframe)
-        });
+        let inputs = SheetInputs::new(&bundle, &setup, &site, |airframe| learned.get(airframe));
         if let Err(fault) = inputs.and_then(|inputs| row.work_out(&inputs, Units::default())) {
             row.refuse(&fault);
         }

@@ -2,10 +2,8 @@
 //!
 //! Values unrounded, SI, unit in the name; mAh where a crew reads a meter.
 
-use std::collections::HashMap;
-
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Airframe, Card, Cautious, Outcome, Prepared, Setup};
+use liftmargin_core::card::{Card, Cautious, Outcome, Prepared, Setup};
 use liftmargin_core::limits::{Check, Figure, Quantity, Thresholds};
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio};
@@ -15,12 +13,14 @@ use uom::si::electric_charge::milliampere_hour;
 use crate::error::DocumentError;
 use crate::model::{self, Bundle};
 use crate::quantity::refused;
-use crate::resolve::{resolve_airframe, resolve_on};
+use crate::resolve::{LearnedAirframes, resolve_on};
 
 /// Seed of the sampling behind cautious figures: equal files give equal cards.
 pub const SEED: u64 = 1;
 /// Samples behind cautious figures.
 pub const SAMPLES: usize = 256;
+/// Samples in one piece of work: a few milliseconds on a phone.
+pub const PIECE: usize = 16;
 
 /// One setup at its site.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -87,7 +87,7 @@ pub struct CheckReport {
 /// # Errors
 /// The first fault of any setup, with its path.
 pub fn report(bundle: &Bundle) -> Result<Vec<CardReport>, DocumentError> {
-    let mut airframes = HashMap::new();
+    let mut airframes = LearnedAirframes::default();
     bundle.setups.iter().enumerate().map(|(index, setup)| one(bundle, index, setup, &mut airframes)).collect()
 }
 
@@ -95,16 +95,9 @@ fn one(
     bundle: &Bundle,
     index: usize,
     setup: &model::Setup,
-    airframes: &mut HashMap<String, Airframe>,
+    airframes: &mut LearnedAirframes,
 ) -> Result<CardReport, DocumentError> {
-    let (ready, site) = resolve_on(bundle, &setup.id, |chosen| {
-        if let Some(known) = airframes.get(&chosen.id) {
-            return Ok(known.clone());
-        }
-        let learned = resolve_airframe(chosen)?.airframe;
-        airframes.insert(chosen.id.clone(), learned.clone());
-        Ok(learned)
-    })?;
+    let (ready, site) = resolve_on(bundle, &setup.id, |chosen| airframes.get(chosen))?;
     let (card, cautious) =
         computed(&ready, &site).map_err(|refusal| refused(&format!("setups[{index}]"), refusal))?;
     Ok(of(&setup.id, &setup.site, &card, cautious.as_ref()))

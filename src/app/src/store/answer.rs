@@ -14,7 +14,7 @@ use liftmargin_core::card::{
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_document::DocumentError;
-use liftmargin_document::card_report::{SAMPLES, SEED};
+use liftmargin_document::card_report::{PIECE, SAMPLES, SEED};
 use liftmargin_document::model::{self, Bundle};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_on};
@@ -26,9 +26,6 @@ use crate::platform::frame;
 
 /// Sampling starts when the fingers have rested so long.
 const PAUSE_BEFORE_SAMPLING: Duration = Duration::from_millis(150);
-
-/// Samples in one piece of work: a few milliseconds on a phone.
-const PIECE: usize = 16;
 
 /// A computed thing: none where there is nothing to compute, else the thing or why not.
 pub type Computed<T> = Option<Result<T, DocumentError>>;
@@ -181,9 +178,7 @@ impl Track {
                 samples.join(sampler.sample(from..(from + PIECE).min(SAMPLES)));
             }
             frame::turn().await;
-            let is_old =
-                self.ready.with_untracked(|now| !matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, &inputs)));
-            if is_old {
+            if !self.is_still(&inputs) {
                 return;
             }
             if sampler.is_none() {
@@ -192,6 +187,11 @@ impl Track {
         }
         let cautious = samples.summary().map(Arc::new);
         self.settle(cautious, Some(inputs.clone()));
+    }
+
+    /// Whether the inputs are still these: what is computed of others is of no use.
+    pub fn is_still(self, inputs: &Ready) -> bool {
+        self.ready.with_untracked(|now| matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, inputs)))
     }
 
     fn settle(self, last: Option<Arc<Cautious>>, inputs: Option<Ready>) {

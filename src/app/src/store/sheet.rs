@@ -1,13 +1,11 @@
 //! What the sheet shows: chosen once, there again when the screen is opened again, worked out in pieces.
 
-use std::collections::HashMap;
-
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use liftmargin_document::DocumentError;
 use liftmargin_document::model::Bundle;
 use liftmargin_document::present::Units;
-use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe};
+use liftmargin_document::resolve::LearnedAirframes;
 use liftmargin_document::sheet::{Column, Row, RowWork, SheetInputs, places, sort};
 
 use super::Store;
@@ -70,13 +68,10 @@ impl Sheet {
 
     /// Row by row; ends unheard once other rows are wanted.
     async fn work(self, run: u32, bundle: Bundle, units: Units) {
-        let mut learned: HashMap<String, Result<ResolvedAirframe, DocumentError>> = HashMap::new();
+        let mut learned = LearnedAirframes::default();
         for index in 0..self.rows.with_untracked(Vec::len) {
             let Some(mut row) = self.rows.with_untracked(|rows| rows.get(index).cloned()) else { return };
-            let inputs = SheetInputs::new(&bundle, &row.setup, &row.site, |airframe| {
-                let known = learned.entry(airframe.id.clone()).or_insert_with(|| resolve_airframe(airframe));
-                known.clone().map(|known| known.airframe)
-            });
+            let inputs = SheetInputs::new(&bundle, &row.setup, &row.site, |airframe| learned.get(airframe));
             let worked = match inputs {
                 Ok(inputs) => self.row(run, &mut row, &inputs, units).await,
                 Err(fault) => Err(fault),

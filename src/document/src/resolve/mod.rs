@@ -3,6 +3,7 @@
 mod airframe;
 mod flight;
 mod layout;
+mod learned;
 mod setup;
 mod site;
 mod supply;
@@ -10,6 +11,7 @@ mod unit;
 
 pub use airframe::{AirframeParts, airframe_parts};
 pub use layout::LayoutParts;
+pub use learned::LearnedAirframes;
 pub use setup::{Movable, movables, resolve_item, resolve_setup};
 pub use site::resolve_site;
 pub use supply::pack_type;

@@ -9,16 +9,13 @@ use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 
 use super::{Figures, Row};
-use crate::card_report::{SAMPLES, SEED};
+use crate::card_report::{PIECE, SAMPLES, SEED};
 use crate::error::DocumentError;
 use crate::model::{self, Bundle};
 use crate::present::Units;
 use crate::record::Record;
 use crate::resolve::resolve_on;
 use crate::words;
-
-/// Samples in one step: a few milliseconds on a phone.
-const PIECE: usize = 16;
 
 /// What core needs for one row.
 #[derive(Debug, Clone, PartialEq)]

@@ -35,7 +35,8 @@ pub fn GreatestWindFigure(track: Track) -> impl IntoView {
                 at.greatest_wind_search(&Uncertainty::for_airframe(&inputs.0.airframe), SEED, SAMPLES);
             while let Ok(step) = search.step() {
                 frame::turn().await;
-                if run.try_get_value() != Some(this) {
+                // Left, settled anew, or typed on: nobody waits for this one.
+                if run.try_get_value() != Some(this) || !track.is_still(&inputs) {
                     return;
                 }
                 if step.is_some() {
