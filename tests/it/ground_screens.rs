@@ -7,6 +7,7 @@ use liftmargin_document::ground::day_lanes::{Lanes, event_rows, what_ifs};
 use liftmargin_document::ground::register::rows;
 use liftmargin_document::ground::setup_packs::{count_landing, fly_these, join_for, match_for};
 use liftmargin_document::ground::{calendar, clock, kinds, pack_csv, planned, set_count, setup_flight};
+use liftmargin_document::log::{Landing, LiftOff, land, lift_off};
 use liftmargin_document::model::{Bundle, DayPlan, Pack, PackRef, WantedFlight};
 use liftmargin_document::open::{open_strict, save};
 use liftmargin_document::present::Units;
@@ -112,11 +113,31 @@ fn packs_are_matched_out_of_the_register_and_flown() {
     // Each string's own packs reach the solver, with their own rest voltage.
     let rest = ready.supply.strings[0].packs[0].rest_voltage.expect("read").value;
     assert!((rest - 6.0 * 4.18).abs() < 1e-9);
-    count_landing(&mut bundle, SETUP);
+    count_landing(&mut bundle, SETUP, true);
     let (flown, left) = (pack(&mut bundle, "a1").clone(), pack(&mut bundle, "a7").clone());
     assert_eq!((flown.cycles, flown.cell_voltages_v.len()), (41, 0));
     assert_eq!((left.cycles, left.cell_voltages_v.len()), (40, 6));
     assert!(match_for(&with_packs_but(4), SETUP, TODAY).is_err());
+}
+
+/// What lands in Airborne is counted in the register; a second flight on the same charge is no second cycle.
+#[test]
+fn a_landing_counts_its_packs_and_flying_on_counts_no_cycle() {
+    let mut bundle = with_packs();
+    let found = match_for(&bundle, SETUP, TODAY).expect("packs enough");
+    fly_these(&mut bundle, SETUP, &found.strings);
+    let cycles = |bundle: &Bundle| {
+        let pack = bundle.packs.iter().find(|pack| pack.id == "a1").expect("there");
+        (pack.cycles, pack.cell_voltages_v.len())
+    };
+    assert_eq!(cycles(&bundle), (40, 6));
+    for (rest_cell_voltage_v, expected) in [(None, 41), (Some(3.9), 41), (None, 42)] {
+        let at = LiftOff { rest_cell_voltage_v, ..LiftOff::default() };
+        let (aloft, id) = lift_off(&bundle, &bundle, SETUP, at).expect("lifts off");
+        let landing = Landing { flight_time_s: 300.0, used_mah: Some(4000.0), ..Landing::default() };
+        bundle = land(&aloft, &id, &landing).expect("lands");
+        assert_eq!(cycles(&bundle), (expected, 0));
+    }
 }
 
 /// So few single packs.

@@ -237,15 +237,16 @@ fn join_rows(joined: &Joining) -> Vec<Vec<String>> {
     joined.strings.iter().enumerate().map(row).collect()
 }
 
-/// A landing: each single pack on board has one more cycle, and its cells' voltages are no longer known.
-pub fn count_landing(bundle: &mut Bundle, setup_id: &str) {
+/// A landing: each single pack on board has one more cycle where it was flown on a new charge, and its cells' voltages are
+/// no longer known.
+pub fn count_landing(bundle: &mut Bundle, setup_id: &str, on_new_charge: bool) {
     let Some((_, setup)) = Setup::find(bundle, setup_id) else { return };
     let flown: Vec<PackRef> = setup.supply.strings.iter().flat_map(|string| string.packs.clone()).collect();
     for pack in flown {
         if let PackRef::Pack(id) = pack
             && let Some(pack) = Pack::find_mut(bundle, &id)
         {
-            pack.cycles = pack.cycles.saturating_add(1);
+            pack.cycles = pack.cycles.saturating_add(u32::from(on_new_charge));
             pack.cell_voltages_v.clear();
         }
     }

@@ -6,6 +6,7 @@ use super::predict::predict;
 use crate::airborne::starting_at;
 use crate::edit;
 use crate::error::DocumentError;
+use crate::ground::setup_packs::count_landing;
 use crate::model::{Airframe, Aloft, Bundle, Flight, Setup, Site};
 use crate::record::Record;
 use crate::resolve::referred;
@@ -82,6 +83,7 @@ pub fn lift_off(
     flight.aloft = Some(Aloft {
         meter_start_mah: at.meter_start_mah,
         cautious_land_by_mah: at.cautious_land_by_mah,
+        flies_on: at.rest_cell_voltage_v.is_some(),
         ..Aloft::default()
     });
     Ok(edit::add(&frozen, flight, "flight"))
@@ -104,12 +106,15 @@ pub fn by_hand(
     Ok((taught_by(with, &id, landing.now_unix_ms), id))
 }
 
-/// A bundle in which a flight has landed: predicted, and its airframe's correction learned anew.
+/// A bundle in which a flight has landed: its packs counted, it predicted, and its airframe's correction learned anew.
 ///
 /// # Errors
 /// `UnknownReference` for an unknown flight.
 pub fn land(bundle: &Bundle, flight_id: &str, landing: &Landing) -> Result<Bundle, DocumentError> {
     let mut landed = bundle.clone();
+    let (_, flight) = referred::<Flight>(bundle, "flight", flight_id)?;
+    let flies_on = flight.aloft.as_ref().is_some_and(|aloft| aloft.flies_on);
+    count_landing(&mut landed, &flight.setup, !flies_on);
     end(&mut landed, flight_id, landing)?;
     Ok(taught_by(landed, flight_id, landing.now_unix_ms))
 }
