@@ -131,9 +131,12 @@ fn one_reason(reason: &FitnessReason) -> String {
 fn transport_words(pack: &CorePack) -> String {
     let energy = nominal_energy(pack);
     let class = match transport_class(energy) {
-        TransportClass::UpTo100 => "with a passenger, spares in the cabin",
-        TransportClass::UpTo160 => "by air with the operator's approval, two spares at most",
-        TransportClass::Above160 => "by air as cargo only, charged to 30 % at most",
+        TransportClass::UpTo100 => "with a passenger, spares in the cabin".to_owned(),
+        TransportClass::UpTo160 => "by air with the operator's approval, two spares at most".to_owned(),
+        TransportClass::Above160 => {
+            let most = TransportClass::greatest_charge_as_cargo().get::<percent>();
+            format!("by air as cargo only, charged to {most:.0} % at most")
+        }
     };
     format!("{:.0} Wh: {class}", energy.get::<watt_hour>().ceil())
 }
