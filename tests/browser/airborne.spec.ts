@@ -1,6 +1,6 @@
 // The flight itself, without a network and with a clock that the test moves: what it shows follows from stamps alone.
 import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures";
-import { open, press } from "./act";
+import { open, press, unfold } from "./act";
 import { button, field, figure, screen } from "./find";
 import { number, settled, sound, toNumber, toSeconds } from "./see";
 import type { Page } from "@playwright/test";
@@ -44,11 +44,13 @@ test("a flight goes on from its stamps when the page was gone, due alarms first"
     await seeReadyForOffline(page);
     await settled(page);
     const landBy = await number(page, "land-by");
+    const turnBack = await number(page, "turn-back");
     await loseNetwork(page, host);
     await page.getByRole("link", { name: "Airborne", exact: true }).click();
     await press(screen(page, "airborne"), "Lift off");
     await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
     expect(await number(page, "airborne-land-by")).toBeLessThanOrEqual(landBy);
+    expect(await number(page, "airborne-turn-back")).toBeLessThanOrEqual(turnBack);
     const left = toSeconds((await below(page, "airborne-turn-back").textContent()) ?? "");
     await page.waitForTimeout(1500);
     await page.close();
@@ -145,4 +147,16 @@ test("an entry is deleted and comes back, a recording makes one", async ({ page 
     await button(page, "Undo").click();
     await expect(entry).toHaveCount(1);
     await sound(page);
+});
+
+test("a wind that leaves no way home calls to turn back at once", async ({ page }) => {
+    await liftOff(page);
+    const alarm = page.locator("[data-alarm]");
+    await expect(alarm).toHaveCount(0);
+    await unfold(page, "Elsewhere, or another wind");
+    await field(page, /^Wind/).fill("120");
+    await expect(alarm).toHaveAttribute("data-alarm", "turn-back");
+    await expect(page.getByText("No way home against this wind")).toBeVisible();
+    await alarm.click();
+    await expect(alarm).toHaveCount(0);
 });

@@ -1,8 +1,8 @@
 //! The flight itself: readings against the plan, what is asked back, projections, alarms.
 
 use liftmargin_core::airborne::{
-    AirborneMarks, AlarmKind, Alarms, CourseDetails, CoursePoint, MeterReading, PlannedCourse, Projection,
-    ReadingDoubt, Tracker, TrackingSpreads, WayHome,
+    AirborneMarks, AlarmKind, Alarms, CautiousMarks, CourseDetails, CoursePoint, MeterReading, PlannedCourse,
+    Projection, ReadingDoubt, Tracker, TrackingSpreads, WayHome,
 };
 use liftmargin_core::flight::{Flight, FlightSettings, fly, fly_brief};
 use liftmargin_core::profile::{Leg, LegDemand};
@@ -53,7 +53,7 @@ fn course(supply: &Supply, demand: &LegDemand) -> PlannedCourse {
         &CourseDetails {
             meter: supply.meter,
             warm_up: s(WARM_UP_S),
-            cautious_land_by: None,
+            cautious: None,
             harder: harder.unwrap().ok().map(|harder| (share(1.15), harder)),
         },
     )
@@ -162,7 +162,7 @@ fn straight(rate_mah_min: f64) -> PlannedCourse {
         points: (0..=10).map(|minute| point(f64::from(minute))).collect(),
         way_home: WayHome { used: mah(2.0 * rate_mah_min), time: s(120.0) },
         land_by: mah(12.0 * rate_mah_min),
-        cautious_land_by: mah(11.5 * rate_mah_min),
+        cautious: CautiousMarks { land_by: mah(11.5 * rate_mah_min), turn_back: mah(11.5 * rate_mah_min) },
         land_by_falls: mah(0.0),
         capacity: mah(15.0 * rate_mah_min),
         sag_on_set: ElectricPotential::new::<volt>(2.0),
@@ -318,7 +318,7 @@ proptest! {
         prop_assert!(at.cautious.land_by <= at.middle.land_by);
         prop_assert!(at.cautious.turn_back <= at.middle.turn_back);
         prop_assert!(at.cautious.turn_back_at.value <= at.middle.turn_back_at.value + 0.2);
-        prop_assert!(resets || at.cautious.land_by <= course.cautious_land_by);
+        prop_assert!(resets || at.cautious.land_by <= course.cautious.land_by);
     }
 
     /// More used than planned never gives more time.

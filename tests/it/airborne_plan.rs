@@ -1,6 +1,6 @@
 //! A flight followed from its entry and stamps of the clock.
 
-use liftmargin_core::airborne::{AlarmKind, ReadingDoubt};
+use liftmargin_core::airborne::{AlarmKind, CautiousMarks, ReadingDoubt};
 use liftmargin_core::card::{Outcome, card};
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::units::{ElectricCharge, Length, Velocity};
@@ -35,13 +35,18 @@ fn mah(value: f64) -> ElectricCharge {
     ElectricCharge::new::<milliampere_hour>(value)
 }
 
+/// Cautious marks of a card.
+fn of_card(land_by_mah: f64, turn_back_mah: f64) -> CautiousMarks {
+    CautiousMarks { land_by: mah(land_by_mah), turn_back: mah(turn_back_mah) }
+}
+
 /// A flight that has lifted off, with its plan.
 fn aloft(at: LiftOff) -> (Flight, PlannedFlight) {
     let (bundle, id) =
         lift_off(&demo(), &demo(), "bend-zoom", LiftOff { now_unix_ms: START, ..at }).expect("lifts off");
     let (_, flight) = Flight::find(&bundle, &id).unwrap();
     let (setup, site) = resolve_flown(&bundle, flight, true).unwrap();
-    let plan = PlannedFlight::new(&setup, &site, Some(mah(15_800.0))).unwrap().expect("flies");
+    let plan = PlannedFlight::new(&setup, &site, Some(of_card(15_800.0, 15_800.0))).unwrap().expect("flies");
     (flight.clone(), plan)
 }
 
@@ -172,6 +177,24 @@ fn regress_another_distance_and_wind_now() {
     );
     assert!(from_far.cautious.turn_back_at_s < as_planned.cautious.turn_back_at_s);
     assert!(PlannedFlight::way_home(&setup, &site, Length::new::<meter>(1e6), site.wind).is_err());
+}
+
+/// What a pilot flies by in the air is never later than the card said, neither land-by nor turning back.
+#[test]
+fn prop_no_mark_in_the_air_is_later_than_the_cards() {
+    let (setup, site) = resolve(&demo(), "bend-zoom").unwrap();
+    let free = PlannedFlight::new(&setup, &site, None).unwrap().expect("flies");
+    let (flight, _) = aloft(LiftOff::default());
+    let at = |plan: &PlannedFlight| follow(plan, &flight, Home::Planned, START + 60_000.0).unwrap().cautious;
+    let free = at(&free);
+    for (land_by, turn_back) in [(15_000.0, 12_000.0), (14_000.0, 12_500.0), (15_800.0, 9_000.0)] {
+        assert!(turn_back < free.turn_back_mah, "{free:?}");
+        let plan =
+            PlannedFlight::new(&setup, &site, Some(of_card(land_by, turn_back))).unwrap().expect("flies");
+        let marks = at(&plan);
+        assert!(marks.land_by_mah <= land_by && marks.turn_back_mah <= turn_back, "{marks:?}");
+        assert!(marks.turn_back_at_s < free.turn_back_at_s, "the alarm is as much sooner");
+    }
 }
 
 /// A wind that leaves no way home is no sentence beside a planned turn-back: turning back is due, and calls until touched.

@@ -242,3 +242,9 @@ fn val_simpy_thirty_days() {
     }
     assert!(flown > 250 && stalled > 10, "{flown} flights, {stalled} days with a wait");
 }
+
+#[test]
+fn a_day_that_charges_nothing_draws_plus_zero() {
+    let day = schedule(&plain(0, 1, alike(1))).expect("a day");
+    assert!(day.energy.value == 0.0 && day.energy.value.is_sign_positive());
+}

@@ -1,6 +1,6 @@
 //! The course of a planned flight, from the flight that the card computed.
 
-use super::params::{CoursePoint, PlannedCourse, WayHome};
+use super::params::{CautiousMarks, CoursePoint, PlannedCourse, WayHome};
 use crate::flight::{BriefFlight, Flight, Sample};
 use crate::profile::LegKind;
 use crate::supply::{Meter, MeterPlace};
@@ -14,8 +14,8 @@ pub struct CourseDetails {
     pub meter: Meter,
     /// Motors turning before lift-off.
     pub warm_up: Time,
-    /// Land-by for nine aircraft in ten; none takes the middle one.
-    pub cautious_land_by: Option<ElectricCharge>,
+    /// The card's marks for nine aircraft in ten; none takes the middle ones.
+    pub cautious: Option<CautiousMarks>,
     /// The same flight at so many times the power: how the marks move with it.
     pub harder: Option<(Ratio, BriefFlight)>,
 }
@@ -57,7 +57,13 @@ impl PlannedCourse {
                 time: flight.land_by_at - flight.turn_back_at,
             },
             land_by: marks.land_by,
-            cautious_land_by: details.cautious_land_by.unwrap_or(marks.land_by).min(marks.land_by),
+            cautious: details.cautious.map_or(
+                CautiousMarks { land_by: marks.land_by, turn_back: marks.turn_back },
+                |card| CautiousMarks {
+                    land_by: card.land_by.min(marks.land_by),
+                    turn_back: card.turn_back.min(marks.turn_back),
+                },
+            ),
             land_by_falls,
             capacity: marks.capacity,
             sag_on_set: sag_on_set(flight),

@@ -10,7 +10,7 @@ mod tracker;
 
 pub use alarm::{Alarm, AlarmKind, Alarms};
 pub use course::CourseDetails;
-pub use params::{CoursePoint, PlannedCourse, TrackingSpreads, WayHome};
+pub use params::{CautiousMarks, CoursePoint, PlannedCourse, TrackingSpreads, WayHome};
 pub use projection::{AirborneMarks, Projection};
 pub use reading::{MeterReading, ReadingDoubt};
 pub use tracker::{Taken, Tracker};

@@ -26,6 +26,15 @@ pub struct WayHome {
     pub time: Time,
 }
 
+/// Marks of the card for nine aircraft in ten, by the meter on board.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CautiousMarks {
+    /// To be down.
+    pub land_by: ElectricCharge,
+    /// To turn back.
+    pub turn_back: ElectricCharge,
+}
+
 /// A flight as the card planned it, from lift-off to turning back, then home.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedCourse {
@@ -35,8 +44,8 @@ pub struct PlannedCourse {
     pub way_home: WayHome,
     /// On the meter when the aircraft must be down: half of the aircraft can go further.
     pub land_by: ElectricCharge,
-    /// The same for nine aircraft in ten.
-    pub cautious_land_by: ElectricCharge,
+    /// The card's for nine aircraft in ten: no mark to fly by is later, that of turning back while the way home is as planned.
+    pub cautious: CautiousMarks,
     /// How much lower `land_by` is when power is one per cent higher, times 100: the voltage floor may come first.
     pub land_by_falls: ElectricCharge,
     /// On the meter when nothing is left.
@@ -76,9 +85,9 @@ impl PlannedCourse {
             }
         }
         Self::WAY_HOME.check(self.way_home.time.value)?;
-        let charges =
-            [self.way_home.used, self.land_by, self.cautious_land_by, self.land_by_falls, self.capacity];
-        for charge in charges {
+        let cautious = [self.cautious.land_by, self.cautious.turn_back];
+        let charges = [self.way_home.used, self.land_by, self.land_by_falls, self.capacity];
+        for charge in charges.into_iter().chain(cautious) {
             Self::CHARGE.check(charge.value)?;
         }
         Self::SAG.check(self.sag_on_set.value).map(drop)

@@ -2,7 +2,7 @@
 //!
 //! Formula   land by L = (L_0 − (f − 1) L') min(c, 1); turn back L − f H; at the moment t at which q(t) reaches it on set;
 //!           on the ground at t + T_H, or, once that moment is past, when L is reached at the rate of the way home;
-//!           cautious: L less 1.2816 σ_c L and never above the card's, H at f + 1.2816 σ_f, q(t) + 1.2816 σ_q(t)
+//!           cautious: L less 1.2816 σ_c L, neither mark ever above the card's, H at f + 1.2816 σ_f, q(t) + 1.2816 σ_q(t)
 //! Units     C, s
 //! Source    as `state`; 1.2816: one in ten is worse, table of the normal distribution
 //! Valid     until touchdown
@@ -68,6 +68,7 @@ impl Tracker<'_> {
     /// # Errors
     /// `InputError` for a time or a way home outside its range.
     pub fn project(&self, now: Time, way_home: Option<WayHome>) -> Result<Projection, InputError> {
+        let latest = if way_home.is_none() { self.course.cautious.turn_back } else { self.course.capacity };
         let way_home = way_home.unwrap_or(self.course.way_home);
         PlannedCourse::WAY_HOME.check(way_home.time.value)?;
         PlannedCourse::CHARGE.check(way_home.used.value)?;
@@ -88,8 +89,8 @@ impl Tracker<'_> {
             capacity_spread: share(state.deviation(2)),
             over_plan: charge(state.mean[0] - self.planned_c(now_s)),
             planned: self.as_planned(),
-            middle: self.marks(now_s, &state, &way_home, 0.0),
-            cautious: self.marks(now_s, &state, &way_home, ONE_IN_TEN),
+            middle: self.marks(now_s, &state, &way_home, None),
+            cautious: self.marks(now_s, &state, &way_home, Some(latest)),
         })
     }
 
@@ -104,17 +105,26 @@ impl Tracker<'_> {
         }
     }
 
-    fn marks(&self, now_s: f64, state: &FilterState, home: &WayHome, deviations: f64) -> AirborneMarks {
+    /// In the middle, or cautious with a charge that turning back is not later than.
+    fn marks(
+        &self,
+        now_s: f64,
+        state: &FilterState,
+        home: &WayHome,
+        cautious: Option<ElectricCharge>,
+    ) -> AirborneMarks {
         let course = self.course;
+        let deviations = if cautious.is_some() { ONE_IN_TEN } else { 0.0 };
         let [_, rate, capacity] = state.mean;
         let middle_c =
             ((course.land_by.value - (rate - 1.0) * course.land_by_falls.value) * capacity.min(1.0)).max(0.0);
         let mut land_by_c = middle_c - deviations * state.deviation(2) * course.land_by.value;
-        if deviations > 0.0 {
-            land_by_c = land_by_c.min(course.cautious_land_by.value);
+        if cautious.is_some() {
+            land_by_c = land_by_c.min(course.cautious.land_by.value);
         }
         let home_c = (rate + deviations * state.deviation(1)).max(0.0) * home.used.value;
-        let turn_back_c = land_by_c - home_c;
+        let latest_c = cautious.map_or(f64::INFINITY, |latest| latest.value);
+        let turn_back_c = (land_by_c - home_c).min(latest_c);
         let turn_back_s = self.reached(now_s, turn_back_c, deviations);
         let land_by_s = if turn_back_s > now_s {
             turn_back_s + home.time.value

@@ -33,10 +33,11 @@ pub fn schedule(plan: &DayPlan) -> Result<DaySchedule, InputError> {
     });
     let stalled_s: i64 = run.turns.iter().map(|turn| turn.start_s - turn.wanted_s).sum();
     let energies = plan.flights.iter().take(run.turns.len()).zip(&run.turns);
-    let energy_j: f64 = energies
+    // Not `sum`: that of nothing is minus zero, which people read.
+    let energy_j = energies
         .filter(|(_, turn)| turn.charge_s < NEVER)
         .map(|(flight, _)| flight.charge_energy.value)
-        .sum();
+        .fold(0.0, |all: f64, one| all + one);
     let supply = supply(&day, &run);
     let greatest_w = supply.iter().map(|step| step.power.value).fold(0.0, f64::max);
     let charged_s = run.turns.iter().map(|turn| turn.charged_s).max();

@@ -8,7 +8,7 @@
 //! Assumes   as the card
 
 use liftmargin_core::air::Site;
-use liftmargin_core::airborne::{CourseDetails, PlannedCourse, TrackingSpreads, WayHome};
+use liftmargin_core::airborne::{CautiousMarks, CourseDetails, PlannedCourse, TrackingSpreads, WayHome};
 use liftmargin_core::aircraft::Trim;
 use liftmargin_core::card::Setup;
 use liftmargin_core::cell::open_circuit_voltage;
@@ -78,14 +78,14 @@ fn scaled(legs: &LegDemand, power: f64) -> LegDemand {
 }
 
 impl PlannedFlight {
-    /// The plan of a setup at a site; none where it does not fly. `cautious_land_by` is the card's.
+    /// The plan of a setup at a site; none where it does not fly. `cautious` is of the card.
     ///
     /// # Errors
     /// `InputError` naming the first field that misses its bound.
     pub fn new(
         setup: &Setup,
         site: &Site,
-        cautious_land_by: Option<ElectricCharge>,
+        cautious: Option<CautiousMarks>,
     ) -> Result<Option<Self>, InputError> {
         let Some(legs) = legs_of(setup, site, &setup.profile)? else { return Ok(None) };
         let settings = FlightSettings::default();
@@ -98,7 +98,7 @@ impl PlannedFlight {
             &CourseDetails {
                 meter: setup.supply.meter,
                 warm_up: setup.profile.warm_up,
-                cautious_land_by,
+                cautious,
                 harder: harder.ok().map(|harder| (Ratio::new::<ratio>(HARDER), harder)),
             },
         );

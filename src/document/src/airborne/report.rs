@@ -1,5 +1,6 @@
 //! A flight followed reading by reading, as plain data: what the `fly_along` example prints.
 
+use liftmargin_core::airborne::CautiousMarks;
 use liftmargin_core::card::Prepared;
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
@@ -101,7 +102,9 @@ pub fn fly_along(bundle: &Bundle) -> Result<FollowedReport, DocumentError> {
     let sampler = Prepared::new(&setup, &site, &thresholds)
         .and_then(|prepared| prepared.sampler(&uncertainty, SEED))
         .map_err(of_core)?;
-    let cautious = sampler.and_then(|sampler| sampler.cautious(SAMPLES)).map(|cautious| cautious.land_by);
+    let cautious = sampler
+        .and_then(|sampler| sampler.cautious(SAMPLES))
+        .map(|cautious| CautiousMarks { land_by: cautious.land_by, turn_back: cautious.turn_back });
     let plan = PlannedFlight::new(&setup, &site, cautious).map_err(of_core)?.ok_or_else(|| {
         DocumentError::Contradiction {
             path: "fly_along.setup".to_owned(),

@@ -20,6 +20,8 @@ pub struct LiftOff {
     pub meter_start_mah: f64,
     /// The card's cautious land-by.
     pub cautious_land_by_mah: Option<f64>,
+    /// The card's cautious turn-back.
+    pub cautious_turn_back_mah: Option<f64>,
     /// Of one cell before this flight, where it flies on with packs that were flown.
     pub rest_cell_voltage_v: Option<f64>,
 }
@@ -83,6 +85,7 @@ pub fn lift_off(
     flight.aloft = Some(Aloft {
         meter_start_mah: at.meter_start_mah,
         cautious_land_by_mah: at.cautious_land_by_mah,
+        cautious_turn_back_mah: at.cautious_turn_back_mah,
         flies_on: at.rest_cell_voltage_v.is_some(),
         ..Aloft::default()
     });

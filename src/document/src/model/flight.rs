@@ -111,6 +111,9 @@ pub struct Aloft {
     /// The card's cautious land-by, of a meter that was zero then.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cautious_land_by_mah: Option<f64>,
+    /// The card's cautious turn-back, likewise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cautious_turn_back_mah: Option<f64>,
     /// With packs that were flown before on the same charge.
     #[serde(default, skip_serializing_if = "core::ops::Not::not")]
     pub flies_on: bool,

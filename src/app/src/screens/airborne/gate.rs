@@ -190,12 +190,14 @@ fn start(store: Store, answer: Answer, entered: Entered, left: LeftFlight) {
     sound::unlock();
     let track = answer.shown(store);
     let is_on = entered.packs.with_untracked(|packs| packs != "fresh");
-    // The card's cautious figure is of the packs on the card.
-    let land_by = track.headline().and_then(|headline| headline.land_by).filter(|_| !is_on);
+    // The card's cautious figures are of the packs on the card.
+    let card = track.headline().filter(|_| !is_on);
+    let mah = |charge: ElectricCharge| charge.get::<milliampere_hour>();
     let at = LiftOff {
         now_unix_ms: clock::now_ms(),
         meter_start_mah: entered.meter_mah.get_untracked().filter(|_| is_on).unwrap_or_default(),
-        cautious_land_by_mah: land_by.map(|charge| charge.get::<milliampere_hour>()),
+        cautious_land_by_mah: card.and_then(|card| card.land_by).map(mah),
+        cautious_turn_back_mah: card.and_then(|card| card.turn_back).map(mah),
         rest_cell_voltage_v: entered.rest_v.get_untracked().filter(|_| is_on),
     };
     let (id, what_if) = (store.open.get_untracked(), store.what_if.get_untracked());

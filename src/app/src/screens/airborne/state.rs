@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 use liftmargin_core::air::Site;
+use liftmargin_core::airborne::CautiousMarks;
 use liftmargin_core::card::Setup;
 use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::airborne::{ClockStep, Home, InFlight, PlannedFlight, clock_step, follow};
@@ -161,8 +162,12 @@ fn end_ms(flight: &Flight) -> f64 {
 
 fn plan(store: Store, flight: &Flight) -> Option<Planned> {
     let (setup, site) = store.bundle.with_untracked(|bundle| resolve_flown(bundle, flight, true)).ok()?;
-    let cautious = flight.aloft.as_ref().and_then(|aloft| aloft.cautious_land_by_mah);
-    let cautious = cautious.map(ElectricCharge::new::<milliampere_hour>);
+    let cautious = flight.aloft.as_ref().and_then(|aloft| {
+        let mah = ElectricCharge::new::<milliampere_hour>;
+        let land_by = mah(aloft.cautious_land_by_mah?);
+        // A flight that an earlier version began has the one mark.
+        Some(CautiousMarks { land_by, turn_back: aloft.cautious_turn_back_mah.map_or(land_by, mah) })
+    });
     let plan = PlannedFlight::new(&setup, &site, cautious).ok()??;
     Some(Planned { setup, site, plan })
 }
