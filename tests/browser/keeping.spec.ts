@@ -5,7 +5,7 @@ import { goTo, kept, open, press, records, type } from "./act";
 import { demo, demoText, lens, second } from "./demo";
 import { figure, list, note, screen } from "./find";
 import { number } from "./see";
-import type { Page } from "@playwright/test";
+import type { Locator, Page } from "@playwright/test";
 
 const lensRow = (page: Page) => page.getByRole("listitem").filter({ hasText: lens.name }).last();
 
@@ -22,6 +22,20 @@ const hurt = (page: Page, key: string, text: string) =>
                 };
             }),
         [key, text] as const,
+    );
+
+/** Types into a field at a moment. */
+const typeAt = (field: Locator, text: string, at: number) =>
+    field.evaluate(
+        (input: HTMLInputElement, { text, at }) =>
+            new Promise<void>((done) =>
+                setTimeout(() => {
+                    input.value = text;
+                    input.dispatchEvent(new InputEvent("input", { bubbles: true }));
+                    done();
+                }, at - Date.now()),
+            ),
+        { text, at },
     );
 
 test("an edit writes its own record, not the others", async ({ page }) => {
@@ -155,7 +169,9 @@ test("two tabs: different records merge, the same record is told with both value
     // Both change the same field before they hear of each other.
     await goTo(other, "Build");
     const [here, there] = [page, other].map((tab) => lensRow(tab).getByRole("textbox", { name: "Mass" }));
-    await Promise.all([here!.fill("4.5"), there!.fill("5.5")]);
+    // At one moment by the clock: a slow machine may take longer from one to the other than the app to write.
+    const at = Date.now() + 500;
+    await Promise.all([typeAt(here!, "4.5", at), typeAt(there!, "5.5", at)]);
     const told = async () => [await note(page, "other-tab").count(), await note(other, "other-tab").count()];
     await expect.poll(async () => (await told()).reduce((sum, one) => sum + one)).toBe(1);
     const asking = (await told())[0] === 1 ? page : other;
