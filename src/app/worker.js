@@ -23,8 +23,13 @@
     webmanifest: "application/manifest+json",
   };
 
+  // Who changes the state waits for who changes it now: a page that is opened while the version before is let go must not
+  // be sent there.
+  let last = Promise.resolve();
+  const inTurn = (act) => (last = last.then(act, act));
+
   addEventListener("install", (event) => event.waitUntil(keep()));
-  addEventListener("activate", (event) => event.waitUntil(takeOver()));
+  addEventListener("activate", (event) => event.waitUntil(inTurn(takeOver)));
   addEventListener("fetch", (event) => {
     const { request } = event;
     if (request.method !== "GET" || new URL(request.url).origin !== location.origin) return;
@@ -33,8 +38,11 @@
   addEventListener("message", (event) => {
     const { data } = event;
     if (data === "apply-update") event.waitUntil(skipWaiting());
-    else if (data?.started) event.waitUntil(proved(data.started, event.source));
-    else if (data?.failed) event.waitUntil(failed(data.failed).then((other) => event.source?.postMessage({ serving: other })));
+    else if (data?.started) event.waitUntil(inTurn(() => proved(data.started, event.source)));
+    else if (data?.failed) {
+      const told = inTurn(() => failed(data.failed)).then((serving) => event.source?.postMessage({ serving }));
+      event.waitUntil(told);
+    }
   });
 
   async function keep() {
@@ -133,16 +141,22 @@
     }
   }
 
-  async function keptOrFetched(request) {
-    let now = await state();
-    const navigates = request.mode === "navigate";
-    if (navigates && now.previous) {
-      // A page that cannot even say that it failed is opened again by a person: the second time it is taken as failed.
-      if (now.opened >= 1) {
-        await failed(now.serving);
-        now = await state();
-      } else await remember({ ...now, opened: now.opened + 1 });
+  /** The state for a page that is opened. One that cannot even say that it failed is opened again by a person: the second
+   * time it is taken as failed. */
+  async function opened() {
+    const now = await state();
+    if (!now.previous) return now;
+    if (now.opened >= 1) {
+      await failed(now.serving);
+      return state();
     }
+    await remember({ ...now, opened: now.opened + 1 });
+    return now;
+  }
+
+  async function keptOrFetched(request) {
+    const navigates = request.mode === "navigate";
+    const now = await (navigates ? inTurn(opened) : state());
     const options = { ignoreVary: true, ignoreSearch: true };
     const cache = await caches.open(nameOf(now.serving ?? BUILD.version));
     // Screens are told apart by the fragment, so every page that is no file of its own is the one page.
