@@ -6,6 +6,7 @@ mod check;
 mod endure;
 mod icons;
 mod licences;
+mod pictures;
 mod serve;
 mod setup;
 mod shell;
@@ -26,6 +27,7 @@ cargo xtask COMMAND
   verify [--readme]                 every check against values from outside, computed anew (--readme: into the README)
   bench [--quick]                   all figures beside their budgets: in the throttled browser, then native
   endure                            the long runs: killed browsers, races of tabs, damaged texts, other engines
+  pictures [--as-built]             every screen at five widths, light and dark, into target/pictures; the README's four
   icons                             draw the PNG icons again from their SVG";
 
 fn main() -> ExitCode {
@@ -49,6 +51,7 @@ fn dispatch(words: &[&str]) -> Result<()> {
         ["test", patterns @ ..] => test::command(patterns),
         ["bench", flags @ ..] => bench::command(flags),
         ["endure", patterns @ ..] => endure::command(patterns),
+        ["pictures", flags @ ..] => pictures::command(flags),
         ["verify", flags @ ..] => verify::command(flags),
         ["icons"] => icons::command(),
         [] | ["help" | "--help" | "-h"] => {
