@@ -5,6 +5,8 @@
 
 use core::fmt::Write as _;
 
+use crate::crc32::CRC32;
+
 const MARK: &str = "lm1";
 
 /// One state of one record.
@@ -70,7 +72,7 @@ impl Envelope {
 }
 
 fn checksum(key: &str, checked: &str) -> u32 {
-    let mut sum = crc32fast::Hasher::new();
+    let mut sum = CRC32.digest();
     sum.update(key.as_bytes());
     sum.update(b"\n");
     sum.update(checked.as_bytes());

@@ -7,7 +7,7 @@ use super::unit::Unit;
 /// Quantity, what people write, the unit meant, how many of it.
 type Row = (Kind, &'static [&'static str], Unit, f64);
 
-/// In lower case; a letter that means two units in two cases stands as people mean it in such a field.
+/// Letters that ASCII has are in lower case; a letter that means two units in two cases stands as people mean it in such a field.
 static TYPED: [Row; 45] = [
     (Kind::Mass, &["kg", "kilo", "kilos"], Unit::Kilogram, 1.0),
     (Kind::Mass, &["g", "gr", "gram", "grams"], Unit::Kilogram, 0.001),
@@ -37,8 +37,8 @@ static TYPED: [Row; 45] = [
     (Kind::Charge, &["ah"], Unit::MilliampereHour, 1000.0),
     (Kind::Potential, &["v", "volt", "volts"], Unit::Volt, 1.0),
     (Kind::Potential, &["mv"], Unit::Volt, 0.001),
-    (Kind::Resistance, &["mω", "mohm"], Unit::Milliohm, 1.0),
-    (Kind::Resistance, &["ω", "ohm"], Unit::Ohm, 1.0),
+    (Kind::Resistance, &["mω", "mΩ", "m\u{2126}", "mohm"], Unit::Milliohm, 1.0),
+    (Kind::Resistance, &["ω", "Ω", "\u{2126}", "ohm"], Unit::Ohm, 1.0),
     (Kind::Current, &["a", "amp", "amps"], Unit::Ampere, 1.0),
     (Kind::Current, &["ma"], Unit::Ampere, 0.001),
     (Kind::Power, &["w"], Unit::Watt, 1.0),
@@ -60,7 +60,7 @@ static TYPED: [Row; 45] = [
 /// quantity stays in the text, which is then no number.
 pub(super) fn split(text: &str, kind: Kind, own: Unit) -> (String, Conversion) {
     let kind = if kind == Kind::PartLength { Kind::Length } else { kind };
-    let text = text.trim().to_lowercase();
+    let text = text.trim().to_ascii_lowercase();
     let of_kind = TYPED.iter().filter(|row| row.0 == kind);
     let names = of_kind.flat_map(|row| row.1.iter().map(move |name| (*name, row.2, row.3)));
     let before = |name: &str| {

@@ -17,6 +17,7 @@ pub use fault::ShareFault;
 
 use data_encoding::BASE32_NOPAD;
 
+use crate::crc32::CRC32;
 use crate::model::Bundle;
 use crate::open::{self, Opened};
 use crate::record::closed;
@@ -41,7 +42,7 @@ fn letters(closed: &Bundle) -> Result<String, ShareFault> {
     if text.len() > MOST_BYTES {
         return Err(ShareFault::TooLarge { bytes: text.len(), most: MOST_BYTES });
     }
-    let mut bytes = crc32fast::hash(text.as_bytes()).to_be_bytes().to_vec();
+    let mut bytes = CRC32.checksum(text.as_bytes()).to_be_bytes().to_vec();
     bytes.extend(deflated::deflate(text.as_bytes()));
     Ok(format!("{VERSION}{}", BASE32_NOPAD.encode(&bytes)))
 }
@@ -66,7 +67,7 @@ pub fn read(link: &str) -> Result<Opened, ShareFault> {
     let bytes = BASE32_NOPAD.decode(letters.as_bytes()).map_err(|_| ShareFault::Damaged)?;
     let (check, deflated) = bytes.split_first_chunk::<4>().ok_or(ShareFault::Damaged)?;
     let text = deflated::inflate(deflated, MOST_BYTES).ok_or(ShareFault::Damaged)?;
-    if crc32fast::hash(&text) != u32::from_be_bytes(*check) {
+    if CRC32.checksum(&text) != u32::from_be_bytes(*check) {
         return Err(ShareFault::Damaged);
     }
     let value = packed::unpack(&text).ok_or(ShareFault::Damaged)?;
