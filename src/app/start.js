@@ -7,31 +7,13 @@
 //   <html data-update="waiting"> and event "update-waiting": a new version is here, and waits to be asked for;
 // and what it may ask: event "apply-update" on window, after it has saved: one reload into the new version.
 
+import { unpacked } from "./unpacked.js";
+
 const page = document.documentElement;
 
 function tell(key, value) {
   page.dataset[key] = value;
   dispatchEvent(new CustomEvent(`${key}-${value}`));
-}
-
-/** The module, unpacked and compiled while it arrives. A host that knows what .gz is may have it unpacked on the way. */
-async function unpacked(response) {
-  if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
-  const reader = response.body.getReader();
-  const first = await reader.read();
-  const all = new ReadableStream({
-    start: (sink) => (first.done ? sink.close() : sink.enqueue(first.value)),
-    pull: async (sink) => {
-      const next = await reader.read();
-      // A slow network is no reason to give up: `stopped.js` waits as long as something comes.
-      dispatchEvent(new Event("app-alive"));
-      if (next.done) sink.close();
-      else sink.enqueue(next.value);
-    },
-  });
-  const isPacked = first.value?.[0] === 0x1f && first.value?.[1] === 0x8b;
-  const plain = isPacked ? all.pipeThrough(new DecompressionStream("gzip")) : all;
-  return new Response(plain, { headers: { "content-type": "application/wasm" } });
 }
 
 const version = document.querySelector("meta[name=version]").content;

@@ -118,3 +118,18 @@ test("a browser that cannot run the app says so in words", async ({ page, proble
   expect(problems.splice(0).join()).toContain("WebAssembly");
 });
 
+
+test("a room that cannot be fetched says so, and comes when it is asked for again", async ({ browser, host }) => {
+  const context = await browser.newContext({ serviceWorkers: "block" });
+  const page = await context.newPage();
+  const rooms = (url: URL) => url.pathname.includes("split_crew");
+  await page.route(rooms, (route) => route.abort());
+  await page.goto(`${host.url}#/card`);
+  await expect(page.locator("[data-screen=card]")).toBeVisible();
+  await page.goto(`${host.url}#/day`);
+  await expect(page.getByRole("alert")).toContainText("Day is not on this device yet");
+  await page.unroute(rooms);
+  await page.getByRole("button", { name: "Try again" }).click();
+  await expect(page.locator("[data-screen=day]")).toBeVisible();
+  await context.close();
+});

@@ -10,7 +10,7 @@ use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
 use crate::router::open_screen;
 use crate::screens::{
-    AnswerBar, FlightBand, LeftFlight, Notes, RefusedBand, Screen, UnreadScreen, WhatIfBand,
+    AnswerBar, FlightBand, LeftFlight, Modules, Notes, RefusedBand, Screen, UnreadScreen, WhatIfBand,
 };
 use crate::store::{Answer, Offline, Opened, Sheet, Store};
 
@@ -48,7 +48,8 @@ pub fn App(
     let store = Store::start(opened);
     provide_context(store);
     provide_context(Answer::start(store));
-    provide_context(Offline::start());
+    let offline = Offline::start();
+    provide_context(offline);
     provide_context(Sheet::new());
     let screen = open_screen();
     let left = RwSignal::new(false);
@@ -57,7 +58,15 @@ pub fn App(
     let aloft = memo(move || store.bundle.with(|bundle| in_the_air(bundle).is_some()));
     let held = memo(move || aloft.get() && !left.get());
     let shown = memo(move || if held.get() { Screen::Airborne } else { screen.get() });
-    let open = move || shown.get().view();
+    let modules = Modules::new();
+    provide_context(modules);
+    // Not before the first card's own files are kept: over one bar of signal they would wait for each other.
+    Effect::new(move |_| {
+        if offline.settled.get() {
+            modules.fetch_all();
+        }
+    });
+    let open = move || modules.screen(shown.get());
     view! {
         {live_while(move || !held.get(), || view! { <Notes /> })}
         <div class="in-view">

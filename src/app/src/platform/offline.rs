@@ -8,6 +8,13 @@ pub fn on_ready(told: impl Fn() + 'static) {
     on_flag("offline", "ready", told);
 }
 
+/// Calls `told` once it is known whether everything is kept, whatever the answer.
+pub fn on_settled(told: impl Fn() + Clone + 'static) {
+    for answer in ["ready", "failed", "unavailable"] {
+        on_flag("offline", answer, told.clone());
+    }
+}
+
 /// Calls `told` once a new version is waiting, at once if it already is.
 pub fn on_update(told: impl Fn() + 'static) {
     on_flag("update", "waiting", told);

@@ -7,6 +7,7 @@ mod card;
 mod day;
 mod entry;
 mod heavier;
+mod later;
 mod listing;
 mod log;
 mod notes;
@@ -24,6 +25,7 @@ mod what_if;
 mod what_if_band;
 
 pub use answer_bar::AnswerBar;
+pub use later::Modules;
 pub use notes::Notes;
 pub use refused_band::RefusedBand;
 pub use what_if_band::WhatIfBand;
@@ -52,64 +54,92 @@ pub enum Place {
     Within,
 }
 
-/// A screen a row: what stands after `#/`, its name for people, where the way to it stands, its view.
+/// A screen a row: what stands after `#/`, its name for people, where the way to it stands, its view; in the module that
+/// brings it.
 macro_rules! screens {
-    ($($(#[doc = $says:expr])+ $screen:ident, $path:literal, $name:literal, $place:ident, $view:ident;)+) => {
+    ($($(#[doc = $brings:expr])+ $module:ident by $views:ident {
+        $($(#[doc = $says:expr])+ $screen:ident, $path:literal, $name:literal, $place:ident, $view:ident;)+
+    })+) => {
         /// A screen.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub enum Screen {
-            $($(#[doc = $says])+ $screen,)+
+            $($($(#[doc = $says])+ $screen,)+)+
         }
 
         impl Screen {
             /// All of them, in the order of the lists.
-            pub const ALL: [Self; [$($path),+].len()] = [$(Self::$screen),+];
+            pub const ALL: [Self; [$($($path),+),+].len()] = [$($(Self::$screen),+),+];
 
             /// What stands after `#/`.
             pub const fn path(self) -> &'static str {
-                match self { $(Self::$screen => $path),+ }
+                match self { $($(Self::$screen => $path),+),+ }
             }
 
             /// Name for people.
             pub const fn name(self) -> &'static str {
-                match self { $(Self::$screen => $name),+ }
+                match self { $($(Self::$screen => $name),+),+ }
             }
 
             /// Where the way to it stands.
             pub const fn place(self) -> Place {
-                match self { $(Self::$screen => Place::$place),+ }
+                match self { $($(Self::$screen => Place::$place),+),+ }
             }
 
-            /// Itself.
-            pub fn view(self) -> AnyView {
-                match self { $(Self::$screen => view! { <$view /> }.into_any()),+ }
+            /// The module that brings it.
+            const fn module(self) -> Brings {
+                match self { $($(Self::$screen => Brings::$module),+),+ }
             }
         }
+
+        /// The module that brings a screen: what is fetched in one piece.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        enum Brings {
+            $($(#[doc = $brings])+ $module,)+
+        }
+
+        $(
+            $(#[doc = $brings])+
+            fn $views(screen: Screen) -> AnyView {
+                $(if screen == Screen::$screen {
+                    return view! { <$view /> }.into_any();
+                })+
+                ().into_any()
+            }
+        )+
     };
 }
 
 // The order: Card, Build, Site, Sheet in the bar; Packs, Day, Log, Settings behind More; Airborne within Card.
 screens! {
-    /// One setup, here, now.
-    Card, "card", "Card", Bar, CardScreen;
-    /// Airframe, packs, payload, flight.
-    Build, "build", "Build", Bar, BuildScreen;
-    /// Place and weather.
-    Site, "site", "Site", Bar, SiteScreen;
-    /// Setups side by side.
-    Sheet, "sheet", "Sheet", Bar, SheetScreen;
-    /// What a link or a file brings.
-    Take, "take", "What comes in", Within, TakeScreen;
-    /// The flight itself.
-    Airborne, "airborne", "Airborne", Within, AirborneScreen;
-    /// The register of packs: fit, matched, joined.
-    Packs, "packs", "Packs", More, PacksScreen;
-    /// Flights, sets, chargers of a day.
-    Day, "day", "Day", More, DayScreen;
-    /// Flights flown, and what they teach.
-    Log, "log", "Log", More, LogScreen;
-    /// Units, files, offline.
-    Settings, "settings", "Settings", More, SettingsScreen;
+    /// What a first visit waits for.
+    First by first {
+        /// One setup, here, now.
+        Card, "card", "Card", Bar, CardScreen;
+    }
+    /// What changes a setup.
+    Setup by setup {
+        /// Airframe, packs, payload, flight.
+        Build, "build", "Build", Bar, BuildScreen;
+        /// Place and weather.
+        Site, "site", "Site", Bar, SiteScreen;
+    }
+    /// What a crew does with its setups.
+    Crew by crew {
+        /// Setups side by side.
+        Sheet, "sheet", "Sheet", Bar, SheetScreen;
+        /// What a link or a file brings.
+        Take, "take", "What comes in", Within, TakeScreen;
+        /// The flight itself.
+        Airborne, "airborne", "Airborne", Within, AirborneScreen;
+        /// The register of packs: fit, matched, joined.
+        Packs, "packs", "Packs", More, PacksScreen;
+        /// Flights, sets, chargers of a day.
+        Day, "day", "Day", More, DayScreen;
+        /// Flights flown, and what they teach.
+        Log, "log", "Log", More, LogScreen;
+        /// Units, files, offline.
+        Settings, "settings", "Settings", More, SettingsScreen;
+    }
 }
 
 impl Screen {

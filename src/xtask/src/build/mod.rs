@@ -14,7 +14,7 @@ use std::time::Instant;
 use anyhow::{Result, bail};
 
 use crate::{licences, setup, shell};
-use minify::{Kind, minify};
+use minify::{Kind, bundle, minify};
 use site::Site;
 
 /// How much a build takes care of.
@@ -78,8 +78,12 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     }
     site.add_hashed("liftmargin.css", minify(Kind::Style, &style::layers()?)?, &[])?;
     site.add_hashed(wasm::WASM, app.wasm.clone(), &[])?;
-    site.add_hashed(wasm::SCRIPT, minify(Kind::Module, &app.script)?, &[])?;
-    let start = minify(Kind::Module, &read("src/app/start.js")?)?;
+    for (name, module) in &app.later {
+        site.add_hashed(name, module.clone(), &[])?;
+    }
+    let later: Vec<&str> = app.later.iter().map(|(name, _)| name.as_str()).collect();
+    site.add_hashed(wasm::SCRIPT, app.script.clone(), &later)?;
+    let start = bundle(&root.join("src/app/start.js"), &["./liftmargin.js"])?;
     site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM])?;
     site.add_plain("third-party.txt", licences::notice()?.into_bytes(), &[])?;
     site.add_hashed("stopped.js", minify(Kind::Script, &read("src/app/stopped.js")?)?, &[])?;

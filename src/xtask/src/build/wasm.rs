@@ -1,13 +1,14 @@
-//! The app as WebAssembly with its JavaScript: cargo, then wasm-bindgen as a library, then wasm-opt.
+//! The app as WebAssembly with its JavaScript: cargo, then the splitter and wasm-bindgen as libraries, then wasm-opt.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use anyhow::{Context as _, Result, ensure};
+use anyhow::{Context as _, Result, anyhow, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::Care;
 use super::budget::gzip;
+use super::minify::bundle;
 use crate::setup::wasm_target::TARGET;
 use crate::shell;
 
@@ -16,11 +17,16 @@ pub const SCRIPT: &str = "liftmargin.js";
 /// The app, packed, as the start script names it: small on hosts that pack nothing, too.
 pub const WASM: &str = "liftmargin_bg.wasm.gz";
 
+/// The splitter's loader, which `SCRIPT` imports.
+const LOADER: &str = "./later.js";
+
 /// What the browser loads.
 pub struct App {
-    /// The module, packed.
+    /// The module that draws the first card, packed.
     pub wasm: Vec<u8>,
-    /// Its loader.
+    /// The modules that follow, by their names in the loader, packed.
+    pub later: Vec<(String, Vec<u8>)>,
+    /// The loader of all.
     pub script: Vec<u8>,
 }
 
@@ -34,8 +40,10 @@ pub fn build(care: Care) -> Result<App> {
     let package = ["--package", "liftmargin-app", "--bin", "liftmargin-app"];
     shell::step(
         shell::cargo()
-            .args(["build", "--profile", profile, "--target", TARGET])
+            .args(["rustc", "--profile", profile, "--target", TARGET])
             .args(package)
+            // The splitter goes by what refers to what.
+            .args(["--", "-Clink-arg=--emit-relocs"])
             .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags(care)?),
     )?;
 
@@ -44,13 +52,20 @@ pub fn build(care: Care) -> Result<App> {
     if folder.exists() {
         fs::remove_dir_all(&folder)?;
     }
+    fs::create_dir_all(&folder)?;
+    let first = folder.join("first.wasm");
+    let later = split(&built, &folder, &first)?;
+
     let mut bindgen = Bindgen::new();
     bindgen
-        .input_path(&built)
+        .input_path(&first)
         .out_name("liftmargin")
         .web(true)?
         .typescript(false)
-        .omit_default_module_path(true);
+        .omit_default_module_path(true)
+        // The modules that follow link with the first by its exports.
+        .keep_lld_exports(true)
+        .demangle(false);
     bindgen.remove_name_section(true).remove_producers_section(true);
     let mut output = bindgen.generate_output().context("wasm-bindgen")?;
     output.emit(&folder).context("wasm-bindgen")?;
@@ -60,16 +75,47 @@ pub fn build(care: Care) -> Result<App> {
         "a dependency brings JavaScript of its own, which dist/ has no place for yet"
     );
 
-    let bound = folder.join("liftmargin_bg.wasm");
-    let wasm = match care {
-        Care::Quick => gzip(&fs::read(bound)?)?,
+    let finished = |module: &Path| match care {
+        Care::Quick => gzip(&fs::read(module)?),
         Care::Full => {
-            let smallest = folder.join("smallest.wasm");
-            shrink(&bound, &smallest)?;
-            packed(&fs::read(smallest)?)?
+            let smallest = module.with_extension("smallest");
+            shrink(module, &smallest)?;
+            packed(&fs::read(smallest)?)
         }
     };
-    Ok(App { wasm, script: fs::read(folder.join(SCRIPT))? })
+    let wasm = finished(&folder.join("liftmargin_bg.wasm"))?;
+    let named = |module: &PathBuf| {
+        let name = module.file_name().context("a module has a name")?.to_string_lossy();
+        Ok((format!("{name}.gz"), finished(module)?))
+    };
+    let later = later.iter().map(named).collect::<Result<_>>()?;
+    Ok(App { wasm, later, script: bundle(&folder.join(SCRIPT), &[])? })
+}
+
+/// Parts the module at the split points of `screens/later.rs`: the first one, and those that follow, by their paths.
+///
+/// The splitter writes a loader that fetches plain modules; ours are packed, like the first.
+fn split(built: &Path, folder: &Path, first: &Path) -> Result<Vec<PathBuf>> {
+    let module = fs::read(built).with_context(|| format!("{}", built.display()))?;
+    let mut options = wasm_split_cli_support::Options::new(&module);
+    options.output_dir = folder;
+    options.main_out_path = first;
+    options.main_module = "./liftmargin.js";
+    options.link_name = LOADER;
+    let parted =
+        wasm_split_cli_support::transform(options).map_err(|error| anyhow!("splitting: {error:#}"))?;
+
+    let loader = folder.join(LOADER);
+    let mut text = fs::read_to_string(&loader)?;
+    for (from, to) in
+        [(".wasm\"", ".wasm.gz\""), ("instantiateStreaming(src", "instantiateStreaming(src.then(unpacked)")]
+    {
+        ensure!(text.contains(from), "the splitter's loader has changed: {from} is not in it");
+        text = text.replace(from, to);
+    }
+    fs::write(&loader, format!("import {{ unpacked }} from \"./unpacked.js\";\n{text}"))?;
+    fs::copy(shell::root().join("src/app/unpacked.js"), folder.join("unpacked.js"))?;
+    Ok(parted.split_modules)
 }
 
 /// The same format as gzip's own, packed by trying much more: 3 to 5 % less to load over one bar of signal.
@@ -86,9 +132,9 @@ fn packed(module: &[u8]) -> Result<Vec<u8>> {
 /// would differ from machine to machine. A quick build is published nowhere: without paths in its flags another worktree's
 /// compiled libraries serve it as well.
 fn flags(care: Care) -> Result<String> {
-    let erased = "--cfg=erase_components";
+    let always = "--cfg=erase_components";
     if care == Care::Quick {
-        return Ok(erased.to_owned());
+        return Ok(always.to_owned());
     }
     let cargo_home = match std::env::var_os("CARGO_HOME") {
         Some(home) => home.into(),
@@ -96,7 +142,7 @@ fn flags(care: Care) -> Result<String> {
     };
     let compiler = shell::output(shell::program("rustc").args(["--print", "sysroot"]))?;
     Ok(format!(
-        "{erased} --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
+        "{always} --remap-path-prefix={}=cargo --remap-path-prefix={}=rust --remap-path-prefix={}=liftmargin",
         cargo_home.display(),
         compiler.trim(),
         shell::root().display()

@@ -27,6 +27,7 @@ use self::wind::GreatestWindFigure;
 use self::words::{Assumptions, SafetyWords};
 use super::build::{SetupChoice, assumed_steps};
 use super::heavier::HeavierSheet;
+use super::later::Modules;
 use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
 use crate::live::{act, live, live_while, memo, text};
@@ -41,6 +42,7 @@ pub fn CardScreen() -> impl IntoView {
     let answer = Answer::here();
     let none = move || store.open.with(String::is_empty);
     let track = memo(move || answer.shown(store));
+    let modules = Modules::here();
     view! {
         <main data-screen="card" data-of=text(move || if store.has_what_if() { "what-if" } else { "saved" }.to_owned())>
             <h1 class="only-read">"Card"</h1>
@@ -55,10 +57,37 @@ pub fn CardScreen() -> impl IntoView {
             {assumed_note(store)}
             {beginnings(store)}
             {live(move || view! { <WarmAdvice track=track.get() /> })}
-            {live_while(move || !none(), || view! { <WhatIfPanel /> })}
-            <Below />
+            {live_while(move || !none(), move || modules.part(Part::WhatIf))}
+            {modules.part(Part::Below)}
             <SafetyWords />
         </main>
+    }
+}
+
+/// What follows the answer, in a module of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// What differs from the setup as saved.
+    WhatIf,
+    /// What is less pressing.
+    Below,
+}
+
+impl Part {
+    /// Name for people.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::WhatIf => "What if",
+            Self::Below => "What stands below",
+        }
+    }
+}
+
+/// A part of the card.
+pub fn part(part: Part) -> AnyView {
+    match part {
+        Part::WhatIf => view! { <WhatIfPanel /> }.into_any(),
+        Part::Below => view! { <Below /> }.into_any(),
     }
 }
 
