@@ -1,6 +1,8 @@
 //! The page itself: when it is left, going to a place on it.
 
-use leptos::prelude::{document, on_cleanup, window, window_event_listener_untyped};
+use leptos::prelude::{
+    ReadSignal, Set as _, document, on_cleanup, signal, window, window_event_listener_untyped,
+};
 use wasm_bindgen::JsCast;
 
 /// Calls `told` when the page is hidden or left: the last moment to save.
@@ -25,9 +27,12 @@ pub fn on_return(back: impl Fn() + 'static) {
 }
 
 /// Scrolls to the element with this id, unfolds what hides it, and puts the cursor into its first field. False where
-/// it is not on the page.
+/// it is not on the page; a row that would hold it is opened, so that it may be there with the next frame.
 pub fn go_to(id: &str) -> bool {
-    let Some(element) = document().get_element_by_id(id) else { return false };
+    let Some(element) = document().get_element_by_id(id) else {
+        open_row_of(id);
+        return false;
+    };
     let mut around = Some(element.clone());
     while let Some(one) = around {
         if one.tag_name() == "DETAILS" {
@@ -41,6 +46,27 @@ pub fn go_to(id: &str) -> bool {
         let _ = field.focus();
     }
     true
+}
+
+/// Opens the folded row whose fields begin with the longest part of this id.
+fn open_row_of(id: &str) {
+    let folded = |(end, _)| {
+        let row = format!("[data-holds='{}'][aria-expanded='false']", id.get(..end)?);
+        document().query_selector(&row).ok().flatten()
+    };
+    let row = id.match_indices('-').rev().find_map(folded);
+    if let Some(row) = row.and_then(|row| row.dyn_into::<web_sys::HtmlElement>().ok()) {
+        row.click();
+    }
+}
+
+/// Whether the window is what this media query asks for, until the component that asked is gone.
+pub fn is_window(query: &'static str) -> ReadSignal<bool> {
+    let asked = move || window().match_media(query).ok().flatten().is_some_and(|answer| answer.matches());
+    let (is, set) = signal(asked());
+    let heard = window_event_listener_untyped("resize", move |_| set.set(asked()));
+    on_cleanup(move || heard.remove());
+    is
 }
 
 /// Calls `told` before the page is printed.

@@ -11,6 +11,7 @@ use liftmargin_document::record::{List, Record};
 use liftmargin_document::resolve::resolve_site;
 use liftmargin_document::words;
 
+use super::card::flight_beside;
 use super::entry::{choice, choose, entries};
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};
 use super::problem::fault_words;
@@ -41,6 +42,7 @@ pub fn SiteScreen() -> impl IntoView {
             </section>
             {live_for(site, weather)}
             {live_for(move || store.open.get(), set_place)}
+            {flight_beside()}
         </main>
     }
 }
@@ -60,7 +62,7 @@ fn weather(id: String) -> AnyView {
         store.bundle.with(|bundle| air_there(bundle, &own, units))
     };
     view! {
-        <section>
+        <section class="weather">
             {live(air)}
             {shared_by(store, &id)}
             {name_field(List::Sites, &id, "Name of the site")}

@@ -7,7 +7,7 @@ use anyhow::{Result, bail};
 use crate::shell;
 
 /// In the order in which a later layer may override an earlier one.
-const LAYERS: [&str; 7] = ["tokens", "base", "parts", "drawings", "screens", "sheet", "print"];
+const LAYERS: [&str; 8] = ["tokens", "base", "parts", "drawings", "screens", "workbench", "sheet", "print"];
 
 /// All layers in order. A layer that is not written yet is left out; a file that is no layer is an error.
 pub fn layers() -> Result<Vec<u8>> {

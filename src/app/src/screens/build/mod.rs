@@ -27,10 +27,12 @@ pub use self::setups::SetupChoice;
 use self::setups::SetupsSection;
 use self::supply::SupplySection;
 use self::sweep::SweepSection;
+use super::card::flight_beside;
 use super::entry::entries;
 use super::settings::UndoButton;
 use super::what_if::WhatIfPanel;
 use crate::live::live_for;
+use crate::platform::page;
 use crate::store::Store;
 
 /// The screen.
@@ -40,13 +42,17 @@ pub fn BuildScreen() -> impl IntoView {
     let sections = |id: String| {
         view! {
             <GuideSection setup=id.clone() />
-            <WhatIfPanel />
-            <PayloadSection setup=id.clone() />
-            <SupplySection setup=id.clone() />
-            <FlightSection setup=id.clone() />
-            <RotorsSection />
-            <SweepSection />
-            <AirframeSection setup=id />
+            <div class="stack">
+                <WhatIfPanel />
+                <PayloadSection setup=id.clone() />
+                <SupplySection setup=id.clone() />
+            </div>
+            <div class="stack">
+                <FlightSection setup=id.clone() />
+                <RotorsSection />
+                <SweepSection />
+                <AirframeSection setup=id />
+            </div>
         }
     };
     view! {
@@ -55,6 +61,7 @@ pub fn BuildScreen() -> impl IntoView {
             <SetupsSection />
             {live_for(move || store.open.get(), sections)}
             <UndoButton />
+            {flight_beside()}
         </main>
     }
 }
@@ -79,8 +86,10 @@ pub fn Section(
 
 #[component]
 fn FlightSection(setup: String) -> impl IntoView {
+    // Where there are two columns, the second one begins with fields.
+    let has_room = page::is_window("(min-width: 100em)");
     view! {
-        <Section title="Flight and reserve">
+        <Section title="Flight and reserve" open=has_room.get_untracked()>
             <h3>"The set"</h3>
             <div class="entries">{entries(&setup, SET)}</div>
             <h3>"The way there and back"</h3>

@@ -34,7 +34,7 @@ pub fn FlightPlot(track: Track) -> impl IntoView {
         let units = store.units.get();
         let plot = untrack(|| setup_of(track, |setup| plot(flight, lost, setup, units)))?;
         Some(view! {
-            <section>
+            <section class="flight-plot">
                 <h2>"Over the flight"</h2>
                 <TracePlot plot step />
                 <SwitchRow label=text(|| "Show a string lost when turning back".to_owned()) on=flag(move || with_loss.get())

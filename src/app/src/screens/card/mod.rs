@@ -51,7 +51,7 @@ pub fn CardScreen() -> impl IntoView {
             {live_while(move || !none(), || view! { <p class="row"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
             {live_while(move || !none(), || view! { <HeavierSheet /> })}
             {printed_at()}
-            {head(store, track)}
+            <div class="answer-side">{head(store, track)}</div>
             {corrected::corrected(store)}
             {live_while(move || !none(), || view! { <CountedLine /> })}
             {assumed_note(store)}
@@ -182,11 +182,7 @@ pub fn setup_of<T>(track: Track, read: impl FnOnce(&Setup) -> T) -> Option<T> {
 #[component]
 fn Below() -> impl IntoView {
     let store = Store::here();
-    let answer = Answer::here();
-    let track = memo(move || {
-        let track = answer.shown(store);
-        card_of(track).map(|_| track)
-    });
+    let track = track_with_card(store);
     let below = move |track: Track| {
         view! {
             <GreatestWindFigure track />
@@ -199,6 +195,28 @@ fn Below() -> impl IntoView {
         }
     };
     live(move || track.get().map(below))
+}
+
+/// The track shown, once it has a card.
+fn track_with_card(store: Store) -> Memo<Option<Track>> {
+    let answer = Answer::here();
+    memo(move || {
+        let track = answer.shown(store);
+        card_of(track).map(|_| track)
+    })
+}
+
+/// The flight beside what is entered, where the window has room for both: the style sheet's workbench.
+pub fn flight_beside() -> AnyView {
+    let store = Store::here();
+    let has_room = page::is_window("(min-width: 70em)");
+    let track = track_with_card(store);
+    let flight = move || match track.get() {
+        Some(track) => view! { <FlightPlot track /> }.into_any(),
+        None => view! { <p class="quiet">"The flight is drawn here once there is an answer."</p> }.into_any(),
+    };
+    let beside = move || view! { <div class="flight-beside">{live(flight)}</div> };
+    live_while(move || has_room.get() && !store.open.with(String::is_empty), beside)
 }
 
 /// All checks, once the fingers rest: the verdict above follows every keystroke.
