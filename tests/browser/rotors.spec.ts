@@ -38,7 +38,7 @@ test("slide to balance follows what is moved off centre", async ({ page }) => {
     const slide = figure(page, "slide");
     const before = await slide.textContent();
     const row = page.getByRole("listitem").filter({ hasText: lens.name }).last();
-    await row.locator("summary").click();
+    await row.getByRole("button", { name: lens.name }).click();
     await type(row, /forward$/, "400");
     await expect(slide).not.toHaveText(before ?? "");
     await expect(slide).toContainText("backward");

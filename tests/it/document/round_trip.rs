@@ -5,6 +5,8 @@ use core::ops::Range;
 use liftmargin_core::air::Site as CoreSite;
 use liftmargin_document::model::{Bundle, Item, PackString, Site, entered_once, one_by_one};
 use liftmargin_document::open_strict;
+use liftmargin_document::present::Units;
+use liftmargin_document::words::counts_with::strings_title;
 use proptest::prelude::*;
 
 use super::{SCHEMA_1, SCHEMA_2, file_of, sample};
@@ -126,4 +128,19 @@ fn regress_equal_strings_are_entered_once() {
     let entered = entered_once(&strings);
     assert_eq!(entered.iter().map(|alike| alike.count).collect::<Vec<_>>(), [2, 1]);
     assert_eq!(one_by_one(&entered), strings);
+}
+
+#[test]
+fn regress_strings_are_named_by_what_they_are_and_by_number_where_they_differ() {
+    let bundle = sample();
+    let units = Units::default();
+    let mut strings = bundle.setups[0].supply.strings.clone();
+    let all = strings_title(&bundle, &strings, 0, strings.len(), units);
+    assert!(all.starts_with(&format!("{} strings of ", strings.len())), "{all}");
+    strings.push(PackString { temperature_c: Some(3.0), ..strings[0].clone() });
+    let titles: Vec<String> =
+        [(0, 2), (2, 1)].map(|(first, count)| strings_title(&bundle, &strings, first, count, units)).into();
+    assert!(titles[0].starts_with("Strings 1 to 2: "), "{}", titles[0]);
+    assert!(titles[1].starts_with("String 3: ") && titles[1].contains("3\u{a0}°C"), "{}", titles[1]);
+    assert_eq!(strings_title(&bundle, &strings, 3, 1, units), "");
 }

@@ -14,6 +14,11 @@ pub fn element_id(list: &str, id: &str, path: &str) -> String {
     format!("{list}-{id}-{path}").chars().map(plain).collect()
 }
 
+/// What the ids of all fields of a record begin with: of the row that holds them.
+pub fn row_of(list: &str, id: &str) -> String {
+    element_id(list, id, "").trim_end_matches('-').to_owned()
+}
+
 /// A group of fields of one record.
 pub fn entries(id: &str, fields: Group) -> Vec<AnyView> {
     fields.iter().map(|field| entry(id, *field)).collect()

@@ -1,6 +1,8 @@
 //! What a card counts with, in one line: each part with the field that it comes from.
 
-use crate::model::{Airframe, Bundle, Pack, PackRef, PackString, PackType, Setup, Site, entered_once};
+use crate::model::{
+    Airframe, Bundle, EqualStrings, Pack, PackRef, PackString, PackType, Setup, Site, entered_once,
+};
 use crate::present::answer::{Toward, stepped};
 use crate::present::unit::Unit;
 use crate::present::units::{Choice, Units};
@@ -40,12 +42,42 @@ pub fn counts_with(bundle: &Bundle, setup: &Setup, units: Units) -> Vec<CountedW
     if let Some((_, airframe)) = Airframe::find(bundle, &setup.airframe) {
         parts.push(of_setup("airframe", airframe.name.clone()));
     }
-    parts.extend(entered_once(&setup.supply.strings).into_iter().map(|alike| {
-        let strings =
-            if alike.count == 1 { "1 string".to_owned() } else { format!("{} strings", alike.count) };
-        of_setup("supply", format!("{strings} of {}", string_words(bundle, &alike.string, units)))
-    }));
+    parts.extend(
+        entered_once(&setup.supply.strings)
+            .iter()
+            .map(|alike| of_setup("supply", alike_words(bundle, alike, units))),
+    );
     parts
+}
+
+/// "3 strings of 2 × Six cells, as warm as the air, full".
+fn alike_words(bundle: &Bundle, alike: &EqualStrings, units: Units) -> String {
+    let strings = if alike.count == 1 { "1 string".to_owned() } else { format!("{} strings", alike.count) };
+    format!("{strings} of {}", string_words(bundle, &alike.string, units))
+}
+
+/// Which strings of a supply are meant, by number: "string 2", "strings 1 to 3".
+pub fn which_strings(first: usize, count: usize) -> String {
+    match count {
+        1 => format!("string {}", first + 1),
+        _ => format!("strings {} to {}", first + 1, first + count),
+    }
+}
+
+/// Strings that are entered together, by what they are; by their numbers too where there are others beside them.
+pub fn strings_title(
+    bundle: &Bundle,
+    strings: &[PackString],
+    first: usize,
+    count: usize,
+    units: Units,
+) -> String {
+    let Some(string) = strings.get(first) else { return String::new() };
+    if count == strings.len() {
+        return alike_words(bundle, &EqualStrings { count, string: string.clone() }, units);
+    }
+    let which = which_strings(first, count).replacen('s', "S", 1);
+    format!("{which}: {}", string_words(bundle, string, units))
 }
 
 /// "2 × Six cells, as warm as the air, full".

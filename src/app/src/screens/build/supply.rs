@@ -5,12 +5,13 @@ use liftmargin_document::fields::Field;
 use liftmargin_document::model::numbers::{SETUP_METER, STRING, SUPPLY_POSITION, WIRING};
 use liftmargin_document::model::{Bundle, EqualStrings, PackRef, PackString, Setup, entered_once};
 use liftmargin_document::record::Record;
+use liftmargin_document::words::counts_with::{strings_title, which_strings};
 
-use super::super::entry::{choice, element_id, entries, number};
+use super::super::entry::{choice, element_id, entries, number, row_of};
 use super::Section;
 use super::packs::{PackTypes, SinglePacks};
-use crate::live::{act, flag, live, memo, text};
-use crate::parts::{ChoiceField, Choices, SwitchRow};
+use crate::live::{act, flag, live, live_while, memo, text};
+use crate::parts::{ChoiceField, Choices, OpenRows, SwitchRow, opening_row};
 use crate::store::Store;
 
 /// Packs of the setup.
@@ -68,11 +69,13 @@ impl Row {
         alike.into_iter().map(row).collect()
     }
 
-    fn title(&self) -> String {
-        match self.count {
-            1 => format!("String {}", self.first + 1),
-            count => format!("Strings {} to {}, alike", self.first + 1, self.first + count),
-        }
+    /// What its fields' ids begin with.
+    fn holds(&self, setup: &str) -> String {
+        row_of("setups", &format!("{setup}-supply.strings[{}]", self.first))
+    }
+
+    fn is_chosen(&self) -> bool {
+        self.packs.iter().all(|pack| !pack.id().is_empty())
     }
 
     /// Changes each of its strings.
@@ -97,18 +100,53 @@ fn Strings() -> impl IntoView {
             strings.push(like_the_last.unwrap_or_else(first));
         });
     });
-    let drawn = move || rows.get().into_iter().map(|row| string_row(store, row)).collect::<Vec<AnyView>>();
+    let setup = store.open.get_untracked();
+    // The first shows what there is to a row; what is not chosen yet is asked for.
+    let first = rows.with_untracked(|rows| rows.first().map(|row| row.holds(&setup)));
+    let open: OpenRows = RwSignal::new(first.into_iter().collect());
+    let drawn = move || {
+        let rows = rows.get();
+        let asks = rows.iter().filter(|row| !row.is_chosen());
+        let asks: Vec<String> = asks.map(|row| row.holds(&setup)).collect();
+        open.update(|open| {
+            open.retain(|row| !asks.contains(row));
+            open.extend(asks);
+        });
+        rows.into_iter().map(|row| string_row(store, row, &setup, open)).collect::<Vec<AnyView>>()
+    };
+    let several = move || store.with_setup(|setup| setup.supply.strings.len() > 1).unwrap_or_default();
     let apart = Callback::new(move |on| one_by_one.set(on));
     view! {
         <ol class="strings">{live(drawn)}</ol>
+        <p class="quiet">
+            "Temperature of the cells at take-off: left empty, as the air; cold packs sag more. Rest voltage of one cell, nothing drawn: left empty, fully charged."
+        </p>
         <p class="row"><button type="button" on:click=add>"Add a string in parallel"</button></p>
-        <SwitchRow label=text(|| "Enter each string on its own".to_owned()) on=flag(move || one_by_one.get())
-            on_change=apart sub=text(String::new) />
+        {live_while(several, move || view! {
+            <SwitchRow label=text(|| "Enter each string on its own".to_owned()) on=flag(move || one_by_one.get())
+                on_change=apart sub=text(String::new) />
+        })}
     }
 }
 
-fn string_row(store: Store, row: Row) -> AnyView {
-    let name = row.first + 1;
+/// Strings that are alike, in one row; their packs and numbers on touch.
+fn string_row(store: Store, row: Row, setup: &str, open: OpenRows) -> AnyView {
+    let (first, count) = (row.first, row.count);
+    let title = text(move || {
+        let words = |setup: &Setup| {
+            let (strings, units) = (&setup.supply.strings, store.units.get());
+            store.bundle.with(|bundle| strings_title(bundle, strings, first, count, units))
+        };
+        store.with_setup(words).unwrap_or_default()
+    });
+    let holds = row.holds(setup);
+    let rest = move || string_rest(store, &row);
+    view! { <li class="string">{opening_row(holds, open, title, ().into_any(), rest)}</li> }.into_any()
+}
+
+fn string_rest(store: Store, row: &Row) -> AnyView {
+    let which = which_strings(row.first, row.count);
+    let one_of = if row.count == 1 { which.clone() } else { format!("one of {which}") };
     let own = row.clone();
     let add = act(move || {
         own.edit(store, |string| string.packs.push(string.packs.last().cloned().unwrap_or_default()));
@@ -133,20 +171,18 @@ fn string_row(store: Store, row: Row) -> AnyView {
         .packs
         .iter()
         .enumerate()
-        .map(|(place, pack)| pack_choice(store, &row, place, pack.clone()))
+        .map(|(place, pack)| pack_choice(store, row, place, pack.clone()))
         .collect();
-    let numbers: Vec<AnyView> = STRING.iter().map(|field| string_number(store, &row, field)).collect();
+    let numbers: Vec<AnyView> = STRING.iter().map(|field| string_number(store, row, field)).collect();
     view! {
-        <li class="string">
-            <p>{row.title()}</p>
-            {packs}
-            <div class="entries">{numbers}</div>
+        <div class="opening-rest">
+            <div class="entries">{packs} {numbers}</div>
             <p class="row">
-                <button type="button" on:click=add>{format!("Add a pack in series to string {name}")}</button>
-                <button type="button" on:click=shorten>{format!("Remove a pack from string {name}")}</button>
-                <button type="button" on:click=remove>{format!("Remove string {name}")}</button>
+                <button type="button" on:click=add>{format!("Add a pack in series to {which}")}</button>
+                <button type="button" on:click=shorten>{format!("Remove a pack from {which}")}</button>
+                <button type="button" on:click=remove>{format!("Remove {one_of}")}</button>
             </p>
-        </li>
+        </div>
     }
     .into_any()
 }
