@@ -67,7 +67,8 @@ fn regress_the_flow_through_the_leaned_rotors_takes_voltage() {
     assert_eq!(mean.limit, WindLimit::Thrust(ThrustLimit::BusVoltage), "{mean:?}");
     let km_h = mean.wind.get::<kilometer_per_hour>();
     assert!((70.0..110.0).contains(&km_h), "{km_h}");
-    assert!(gust.wind > mean.wind);
+    // Slower rotors are sooner in a flow that nothing was checked in: then the gust's is the mean's.
+    assert!(gust.wind >= mean.wind, "{gust:?} {mean:?}");
 }
 
 /// Greatest wind at which every motor's voltage is at most the bus's and the lean at most its limit, k = 0.2, beyond what is

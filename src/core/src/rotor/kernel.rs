@@ -16,7 +16,7 @@
 use core::f64::consts::{PI, TAU};
 
 use crate::input_error::InputError;
-use crate::rotor::coaxial::{Pair, PairSpacing};
+use crate::rotor::coaxial::{Interference, Pair, PairSpacing};
 use crate::rotor::induced::induced_ratio;
 use crate::rotor::params::{Flow, RotorParams};
 
@@ -48,8 +48,8 @@ pub(crate) enum Neighbour {
     None,
     /// A partner of a known thrust.
     Partner(Partner),
-    /// Flow through this rotor over that of it alone, worked out already.
-    Factor(f64),
+    /// Worked out already.
+    Factor(Interference),
 }
 
 /// The other rotor of a coaxial pair.
@@ -62,10 +62,10 @@ pub(crate) struct Partner {
 }
 
 impl Neighbour {
-    /// Flow through a rotor of this thrust over that of it alone.
-    fn interference(self, thrust_n: f64, density_area: f64, axial_m_s: f64) -> f64 {
+    /// What a rotor of this thrust feels.
+    fn interference(self, thrust_n: f64, density_area: f64, axial_m_s: f64) -> Interference {
         match self {
-            Self::None => 1.0,
+            Self::None => Interference::NONE,
             Self::Factor(factor) => factor,
             Self::Partner(Partner { thrust_n: above_n, spacing, is_above: true }) => {
                 let pair = Pair { upper_n: above_n, lower_n: thrust_n, spacing };
@@ -168,10 +168,12 @@ impl RotorKernel {
 
         let (axial_ratio, edgewise_ratio) = (axial_m_s / hover_m_s, edgewise_m_s.abs() / hover_m_s);
         let interference = neighbour.interference(thrust_n, density_area, axial_m_s);
-        let induced_share = induced_ratio(axial_ratio, edgewise_ratio) * interference;
+        let induced_alone = induced_ratio(axial_ratio, edgewise_ratio);
+        let induced_share = induced_alone * interference.power;
         let hover_tip_m_s = PI * rev_s * self.diameter_m;
         let edgewise = (edgewise_m_s.abs() / hover_tip_m_s).min(CHECKED_ADVANCE_RATIO);
-        let speed_share = speed_ratio(self.pitch_inflow, axial_ratio + induced_share, edgewise);
+        let speed_share =
+            speed_ratio(self.pitch_inflow, axial_ratio + induced_alone * interference.speed, edgewise);
         let speed_rad_s = TAU * rev_s * speed_share;
         let advance_ratio = edgewise_m_s.abs() / (speed_rad_s * self.diameter_m / 2.0);
         let profile_hover_w = static_w - kappa * thrust_n * hover_m_s;
