@@ -131,6 +131,25 @@ test("leaving the flight takes two touches, a band leads back", async ({ page })
     await expect(figure(page, "airborne-time")).toBeVisible();
 });
 
+test("an alarm that falls due on another screen shows there and leads back", async ({ page }) => {
+    await liftOff(page);
+    await press(page, "Leave this view…");
+    await press(page, "Leave it all the same");
+    await page.goto("#/site");
+    await expect(screen(page, "site")).toBeVisible();
+    const alarm = page.locator("[data-alarm]");
+    await expect(page.locator('[data-band="flight"]')).toBeVisible();
+    await expect(alarm).toHaveCount(0);
+    await page.clock.fastForward("40:00");
+    await expect(alarm).toHaveAttribute("data-alarm", "land-by");
+    await alarm.click();
+    await expect(figure(page, "airborne-time")).toBeVisible();
+    // Only there is it silenced.
+    await expect(alarm).toHaveCount(1);
+    await alarm.click();
+    await expect(alarm).toHaveCount(0);
+});
+
 test("an entry is deleted and comes back, a recording makes one", async ({ page }) => {
     test.slow();
     await open(page, "log");

@@ -30,6 +30,12 @@ fn crew() -> Result<Views<Screen>, SplitLoaderError> {
 }
 
 #[allow(clippy::unnecessary_wraps)]
+#[wasm_split(crew, wasm_split_path = leptos::wasm_split, fallible)]
+fn band() -> Result<Views<()>, SplitLoaderError> {
+    Ok(super::airborne::flight_band)
+}
+
+#[allow(clippy::unnecessary_wraps)]
 #[wasm_split(below, wasm_split_path = leptos::wasm_split, fallible)]
 fn below() -> Result<Views<Part>, SplitLoaderError> {
     Ok(part)
@@ -105,6 +111,7 @@ pub struct Modules {
     below: Module<Part>,
     setup: Module<Screen>,
     crew: Module<Screen>,
+    band: Module<()>,
 }
 
 impl Modules {
@@ -114,6 +121,7 @@ impl Modules {
             below: Module::new(|| Box::pin(below())),
             setup: Module::new(|| Box::pin(setup())),
             crew: Module::new(|| Box::pin(crew())),
+            band: Module::new(|| Box::pin(band())),
         }
     }
 
@@ -127,6 +135,7 @@ impl Modules {
         self.below.fetch();
         self.setup.fetch();
         self.crew.fetch();
+        self.band.fetch();
     }
 
     /// The screen, or how far its module is.
@@ -137,6 +146,11 @@ impl Modules {
             Brings::Crew => self.crew,
         };
         module.view(screen, screen.name())
+    }
+
+    /// The band of a flight in the air, or how far its module is.
+    pub fn flight_band(self) -> AnyView {
+        self.band.view((), "The flight in the air")
     }
 
     /// A part of the card, or how far its module is.

@@ -31,7 +31,7 @@ pub use refused_band::RefusedBand;
 pub use what_if_band::WhatIfBand;
 
 use airborne::AirborneScreen;
-pub use airborne::{FlightBand, LeftFlight};
+pub use airborne::LeftFlight;
 use build::BuildScreen;
 use card::CardScreen;
 use day::DayScreen;

@@ -5,7 +5,8 @@
 //! Units     C, V, s
 //! Source    extended Kalman filter (textbook, from memory); thresholds of what is asked back and of the alarm (three
 //!           deviations): common practice, no source
-//! Valid     on set and on the way; u is the plan's load, so a voltage read while sinking or on the ground looks too good
+//! Valid     on set and on the way; u is the plan's load, so a voltage read while sinking or on the ground looks too good:
+//!           one above what is expected therefore never makes the projection longer
 //! Checked   the land-by minute against flights of the packs' own model at other powers (tests/it/airborne.rs)
 //! Assumes   the meter's own scale error is in the plan; packs that give less capacity follow the same curve
 
@@ -212,7 +213,10 @@ impl<'a> Tracker<'a> {
         taken.is_weak = miss < -WEAK_DEVIATIONS * whole;
         taken.voltage_miss = Some(ElectricPotential::new::<volt>(miss));
         taken.voltage_spread = Some(ElectricPotential::new::<volt>(whole));
-        self.state.take(h, miss, variance);
+        // Nobody says in which phase it was read: the good side is not believed.
+        if miss <= 0.0 {
+            self.state.take(h, miss, variance);
+        }
     }
 }
 

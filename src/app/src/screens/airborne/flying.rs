@@ -41,11 +41,8 @@ pub fn flying(store: Store, id: &str) -> AnyView {
             .with(|flight| flight.as_ref().and_then(|flight| flight.aloft.as_ref()?.down_at_s))
             .is_some()
     });
-    let sounding = memo(move || {
-        let due = air.at.with(|at| at.as_ref().map(|at| at.sounding.clone())).unwrap_or_default();
-        if down.get() { Vec::new() } else { due }
-    });
-    clock::every(AGAIN, move || call(sounding.get_untracked().first().copied()));
+    let sounding = sounding(air);
+    call_again(sounding);
     view! {
         <div class="air">
             {live(move || sounding.get().first().map(|kind| banner(air, *kind, sounding.get().len())))}
@@ -56,8 +53,26 @@ pub fn flying(store: Store, id: &str) -> AnyView {
     .into_any()
 }
 
+/// What sounds now; nothing once it is down.
+pub(super) fn sounding(air: Air) -> Memo<Vec<AlarmKind>> {
+    memo(move || {
+        let is_down = air.flight.with(|flight| {
+            flight
+                .as_ref()
+                .is_some_and(|flight| flight.aloft.as_ref().is_none_or(|at| at.down_at_s.is_some()))
+        });
+        let due = air.at.with(|at| at.as_ref().map(|at| at.sounding.clone())).unwrap_or_default();
+        if is_down { Vec::new() } else { due }
+    })
+}
+
+/// Calls the most urgent one again and again until it is touched.
+pub(super) fn call_again(sounding: Memo<Vec<AlarmKind>>) {
+    clock::every(AGAIN, move || call(sounding.get_untracked().first().copied()));
+}
+
 /// Sound and vibration of an alarm.
-fn call(kind: Option<AlarmKind>) {
+pub(super) fn call(kind: Option<AlarmKind>) {
     let Some(kind) = kind else { return };
     match kind {
         AlarmKind::BeforeTurnBack | AlarmKind::BeforeLandBy => {
@@ -203,7 +218,7 @@ fn leaving() -> AnyView {
     let part = move || {
         if asked.get() {
             view! {
-                <p>"The flight goes on, its alarms sound here only."</p>
+                <p>"The flight goes on. Its alarms sound on every screen, in a band at the top that leads back here."</p>
                 <p class="row">
                     <button type="button" on:click=act(move || left.0.set(true))>"Leave it all the same"</button>
                     <button type="button" class="button-strong" on:click=act(move || asked.set(false))>"Stay"</button>

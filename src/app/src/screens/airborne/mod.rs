@@ -7,12 +7,15 @@ mod landing;
 mod state;
 
 use leptos::prelude::*;
+use liftmargin_core::airborne::AlarmKind;
 use liftmargin_document::airborne::running;
 use liftmargin_document::log::in_the_air;
+use liftmargin_document::words;
 
 use crate::live::{act, live, memo, text};
-use crate::platform::clock;
+use crate::platform::wake_lock;
 use crate::store::Store;
+use state::Air;
 
 /// Whether the crew has left the view of the flight in the air on purpose.
 #[derive(Clone, Copy)]
@@ -44,20 +47,38 @@ pub fn AirborneScreen() -> impl IntoView {
     }
 }
 
-/// Above every other screen while a flight is in the air: the way back to it.
-#[component]
-pub fn FlightBand() -> impl IntoView {
-    let (store, left) = (Store::here(), LeftFlight::here());
-    let now = RwSignal::new(clock::now_ms());
-    clock::every(state::TICK, move || now.set(clock::now_ms()));
-    let words = text(move || {
-        let start = store.bundle.with(|bundle| in_the_air(bundle).map(|flight| flight.lift_off_unix_ms));
-        let seconds = start.map_or(0.0, |start| (now.get() - start) / 1000.0);
+/// Above every other screen while a flight is in the air: the way back to it, and its alarms.
+pub fn flight_band((): ()) -> AnyView {
+    let store = Store::here();
+    let id = store.bundle.with_untracked(|bundle| in_the_air(bundle).map(|flight| flight.id.clone()));
+    id.map(|id| band(Air::start(store, &id))).into_any()
+}
+
+#[allow(clippy::large_types_passed_by_value, reason = "handles, copied as a signal is")]
+fn band(air: Air) -> AnyView {
+    let left = LeftFlight::here();
+    let sounding = flying::sounding(air);
+    flying::call_again(sounding);
+    wake_lock::hold(|_| ());
+    on_cleanup(wake_lock::release);
+    let back = move || left.0.set(false);
+    let alarm = move |kind: AlarmKind| {
+        flying::call(Some(kind));
+        view! {
+            <button type="button" class="alarm" role="alert" data-alarm=kind.key() on:click=act(back)>
+                <strong>{words::alarm(kind)}</strong> " " <span>"Touch: back to the flight"</span>
+            </button>
+        }
+        .into_any()
+    };
+    let running = text(move || {
+        let start = air.flight.with(|flight| flight.as_ref().map(|flight| flight.lift_off_unix_ms));
+        let seconds = start.map_or(0.0, |start| (air.now.get() - start) / 1000.0);
         format!("In the air {}: back to the flight", running(seconds))
     });
     view! {
-        <button type="button" class="button-strong flight-band" data-band="flight" on:click=act(move || left.0.set(false))>
-            {words}
-        </button>
+        {live(move || sounding.get().first().map(|kind| alarm(*kind)))}
+        <button type="button" class="button-strong flight-band" data-band="flight" on:click=act(back)>{running}</button>
     }
+    .into_any()
 }
