@@ -154,3 +154,30 @@ test("a link that is not whole is refused in words and changes nothing", async (
     await goTo(page, "Card");
     await expect(list(page, "Setup").getByRole("option")).toHaveCount(demo.setups.length);
 });
+
+test("a setup is handed to the phone's own sharing from the sheet", async ({ page }) => {
+    await page.addInitScript(() => {
+        const shared: unknown[] = [];
+        Object.assign(window, { shared });
+        Object.defineProperty(navigator, "share", { configurable: true, value: (data: unknown) => (shared.push(data), Promise.resolve()) });
+    });
+    await open(page, "sheet");
+    await choose(page, "Setup", first.name);
+    await unfold(page, "Share this setup");
+    await expect(figure(page, "link")).toHaveValue(/#\/take\/1/);
+    await press(page, "Send the link");
+    const shared = await page.evaluate(() => (window as unknown as { shared: { title: string; url: string }[] }).shared);
+    expect(shared).toEqual([{ title: first.name, url: await figure(page, "link").inputValue() }]);
+});
+
+test("a link that was answered is not asked again", async ({ page }) => {
+    await page.goto("");
+    const link = await linkOf(page);
+    await page.goto(link);
+    await expect(screen(page, "take")).toBeVisible();
+    await press(page, "Leave it");
+    await expect(screen(page, "card")).toBeVisible();
+    expect(page.url()).toMatch(/#\/card$/);
+    await page.goBack();
+    await expect(screen(page, "take")).toHaveCount(0);
+});

@@ -14,7 +14,8 @@ fn demo() -> Bundle {
 }
 
 fn inputs(bundle: &Bundle, setup: &str, site: &str) -> SheetInputs {
-    SheetInputs::new(bundle, setup, site, |airframe| Ok(resolve_airframe(airframe)?.airframe)).expect("whole")
+    SheetInputs::new(&mut bundle.clone(), setup, site, |airframe| Ok(resolve_airframe(airframe)?.airframe))
+        .expect("whole")
 }
 
 fn table(bundle: &Bundle, sites: &[&str]) -> Vec<Row> {

@@ -25,12 +25,12 @@ fn rows(arguments: &[String]) -> Result<Vec<RowReport>, DocumentError> {
             allowed: "a path of a file".to_owned(),
         });
     };
-    let bundle = open(&command::text_of(path)?)?.bundle;
+    let mut bundle = open(&command::text_of(path)?)?.bundle;
     let setups: Vec<String> = bundle.setups.iter().map(|setup| setup.id.clone()).collect();
     let mut learned = LearnedAirframes::default();
     let made = places(&bundle, &setups, sites).into_iter().map(|(setup, site)| {
         let mut row = Row::new(&bundle, &setup, &site);
-        let inputs = SheetInputs::new(&bundle, &setup, &site, |airframe| learned.get(airframe));
+        let inputs = SheetInputs::new(&mut bundle, &setup, &site, |airframe| learned.get(airframe));
         if let Err(fault) = inputs.and_then(|inputs| row.work_out(&inputs, Units::default())) {
             row.refuse(&fault);
         }

@@ -19,6 +19,11 @@ pub fn go(hash: &str) {
     let _ = window().location().set_hash(hash);
 }
 
+/// Goes to another hash in the place of this one: neither a reload nor the browser's way back finds it again.
+pub fn go_instead(hash: &str) {
+    let _ = window().location().replace(&format!("{}#{hash}", page()));
+}
+
 /// Calls `told` with each new hash.
 pub fn on_change(told: impl Fn(String) + 'static) {
     window_event_listener_untyped("hashchange", move |_| told(hash()));

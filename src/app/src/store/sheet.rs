@@ -67,11 +67,12 @@ impl Sheet {
     }
 
     /// Row by row; ends unheard once other rows are wanted.
-    async fn work(self, run: u32, bundle: Bundle, units: Units) {
+    async fn work(self, run: u32, mut bundle: Bundle, units: Units) {
         let mut learned = LearnedAirframes::default();
         for index in 0..self.rows.with_untracked(Vec::len) {
             let Some(mut row) = self.rows.with_untracked(|rows| rows.get(index).cloned()) else { return };
-            let inputs = SheetInputs::new(&bundle, &row.setup, &row.site, |airframe| learned.get(airframe));
+            let inputs =
+                SheetInputs::new(&mut bundle, &row.setup, &row.site, |airframe| learned.get(airframe));
             let worked = match inputs {
                 Ok(inputs) => self.row(run, &mut row, &inputs, units).await,
                 Err(fault) => Err(fault),

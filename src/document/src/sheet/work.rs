@@ -29,21 +29,24 @@ pub struct SheetInputs {
 }
 
 impl SheetInputs {
-    /// A setup at a site that may be another than its own; `learned` is its airframe where that was worked out before.
+    /// A setup at a site that may be another than its own; `learned` is its airframe where that was worked out before. The
+    /// bundle comes back as it was.
     ///
     /// # Errors
     /// As `resolve`.
     pub fn new(
-        bundle: &Bundle,
+        bundle: &mut Bundle,
         setup_id: &str,
         site_id: &str,
         learned: impl FnOnce(&model::Airframe) -> Result<Airframe, DocumentError>,
     ) -> Result<Self, DocumentError> {
-        let mut there = bundle.clone();
-        if let Some(setup) = model::Setup::find_mut(&mut there, setup_id) {
-            site_id.clone_into(&mut setup.site);
-        }
-        let (setup, site) = resolve_on(&there, setup_id, learned)?;
+        let at = |bundle: &mut Bundle, site: String| {
+            model::Setup::find_mut(bundle, setup_id).map(|setup| core::mem::replace(&mut setup.site, site))
+        };
+        let own = at(bundle, site_id.to_owned());
+        let resolved = resolve_on(bundle, setup_id, learned);
+        own.and_then(|own| at(bundle, own));
+        let (setup, site) = resolved?;
         Ok(Self { setup, site, thresholds: Thresholds::default() })
     }
 }

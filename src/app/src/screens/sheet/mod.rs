@@ -9,6 +9,8 @@ use liftmargin_document::words;
 
 use self::choose::Choosing;
 use self::row::{key, row};
+use super::build::SetupChoice;
+use super::sharing::SharePanel;
 use crate::live::{act, flag, live, live_each, live_while, memo, text};
 use crate::parts::{ChoiceField, Choices, EmptyState};
 use crate::platform::{clock, file, page};
@@ -110,6 +112,8 @@ fn Outputs() -> impl IntoView {
                 <button type="button" on:click=save>"Save as a table (CSV)"</button>
             </p>
             <p role="status">{text(move || said.get())}</p>
+            <SetupChoice />
+            <SharePanel />
         </section>
     }
 }

@@ -45,7 +45,8 @@ pub fn TakeScreen() -> impl IntoView {
 }
 
 fn to_card() -> Callback<Option<String>> {
-    Callback::new(|_| route::go("/card"))
+    // The link has been answered: it is not to be asked again.
+    Callback::new(|_| route::go_instead("/card"))
 }
 
 /// The preview with its choices; `over` is told what was done, or that it was left.
