@@ -15,13 +15,13 @@ const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
 
 /// The database: what stands under a key, and its previous copy.
 #[derive(Debug, Clone, Default, PartialEq)]
-struct Database {
+pub(crate) struct Database {
     now: BTreeMap<String, String>,
     previous: BTreeMap<String, String>,
 }
 
 impl Database {
-    fn rows(&self) -> Vec<Row> {
+    pub(crate) fn rows(&self) -> Vec<Row> {
         let keys: std::collections::BTreeSet<&String> = self.now.keys().chain(self.previous.keys()).collect();
         let row = |key: &String| Row {
             key: key.clone(),
@@ -64,11 +64,11 @@ impl Database {
 }
 
 /// A tab: what it knows, what it shows.
-struct Tab {
-    keeper: Keeper,
-    bundle: Bundle,
+pub(crate) struct Tab {
+    pub(crate) keeper: Keeper,
+    pub(crate) bundle: Bundle,
     /// Keys that others said they wrote, not looked at yet.
-    told: Vec<String>,
+    pub(crate) told: Vec<String>,
 }
 
 impl Tab {
@@ -77,7 +77,7 @@ impl Tab {
         Self { keeper, bundle: loaded.bundle, told: Vec::new() }
     }
 
-    fn save(&mut self, database: &mut Database) -> Vec<String> {
+    pub(crate) fn save(&mut self, database: &mut Database) -> Vec<String> {
         self.keeper.keep_conflicts(&self.bundle);
         let (changes, refused) = self.keeper.changes(&self.bundle);
         assert!(refused.is_empty());
@@ -108,11 +108,11 @@ fn runs(usual: u64) -> u64 {
     if std::env::var_os("LIFTMARGIN_ENDURE").is_some() { usual * 10 } else { usual }
 }
 
-fn demo() -> Bundle {
+pub(crate) fn demo() -> Bundle {
     open(DEMO).expect("the demo opens").bundle
 }
 
-fn kept(bundle: &Bundle) -> Database {
+pub(crate) fn kept(bundle: &Bundle) -> Database {
     let mut database = Database::default();
     let mut tab = Tab::open(&database, "first");
     tab.bundle = bundle.clone();

@@ -1,18 +1,22 @@
 //! The log: frozen copies, what flights teach, what a card makes of it, and the ways in and out.
 
+use std::fmt::Write as _;
+
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::Time;
 use liftmargin_document::card_report::report;
 use liftmargin_document::log::report::corrections;
 use liftmargin_document::log::{
     Coverage, Landing, LiftOff, LogFilter, TimedSetup, as_csv, as_file, by_hand, coverage, delete, edited,
-    exclude, flown_bundle, in_the_air, land, learn, lift_off, resolve_flown, rows, set_correction,
+    exclude, flown_bundle, in_the_air, land, learn, lift_off, of_recording, overlay, overlay_of,
+    recording_of, resolve_flown, rows, set_correction,
 };
 use liftmargin_document::merge::merge;
 use liftmargin_document::model::{Airframe, Bundle, Flight, Setup};
 use liftmargin_document::open::{open_strict, open_strict_with_notes, save};
 use liftmargin_document::record::{Record, closed};
 use liftmargin_document::resolve;
+use liftmargin_document::trace::{MOST_POINTS, read};
 use proptest::prelude::*;
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::time::second;
@@ -286,5 +290,50 @@ proptest! {
         prop_assert!(Uncertainty::for_airframe(&setup.airframe).power.value >= 0.03);
         let card = liftmargin_core::card::card(&setup, &site, &liftmargin_core::limits::Thresholds::default());
         prop_assert!(card.is_ok());
+    }
+}
+
+/// Twenty thousand rows, five a second, of a pack that sinks, with one dip.
+fn recorded() -> String {
+    let mut text = "time_s,voltage_v,current_a\n".to_owned();
+    for row in 0..20_000 {
+        let dip = if row == 9_777 { 3.0 } else { 0.0 };
+        let time_s = 0.05 * f64::from(row);
+        let (voltage_v, current_a) = (50.0 - 0.006 * time_s - dip, 60.0 + (time_s / 7.0).sin());
+        writeln!(text, "{time_s:.2},{voltage_v:.3},{current_a:.2}").unwrap();
+    }
+    text
+}
+
+#[test]
+fn regress_a_recording_is_kept_with_its_entry_and_goes_with_it() {
+    let trace = read(recorded().as_bytes(), None).expect("a recording");
+    let demo = demo();
+    let (bundle, id) = of_recording(&demo, "bend-follow", "first.csv", &trace, NOW).expect("an entry");
+    let kept = recording_of(&bundle, &id).expect("kept").points.rows();
+    assert!(kept.len() <= MOST_POINTS && kept.len() > 1000, "{}", kept.len());
+    assert!(kept.iter().any(|row| (row.voltage_v - trace.totals.lowest_voltage_v.unwrap()).abs() < 6e-4));
+    for (kept, row) in kept.iter().zip(&trace.points) {
+        assert!((kept.time_s - row.time_s).abs() < 6e-4 && (kept.voltage_v - row.voltage_v).abs() < 6e-4);
+        assert!((kept.current_a - row.current_a).abs() < 6e-3 && (kept.used_mah - row.used_mah).abs() < 0.6);
+    }
+    let saved = save(&bundle).expect("saves");
+    assert!(saved.len() < 80_000 + save(&demo).unwrap().len(), "{} bytes", saved.len());
+    assert_eq!(open_strict(&saved).expect("opens"), bundle);
+    let [voltage, current, used] = overlay_of(&bundle, &id).expect("drawn");
+    assert!(voltage.difference.len() > 100 && current.difference.len() > 100 && used.difference.len() > 100);
+    assert_eq!(voltage.recorded, overlay(&kept, None)[0].recorded);
+    let file = as_file(&bundle, &LogFilter::default()).unwrap();
+    let taken_in = merge(&demo, &open_strict(&file).unwrap()).bundle;
+    assert_eq!(taken_in.recordings, bundle.recordings);
+    let left = delete(&bundle, &id, NOW).expect("deletes");
+    assert!(left.recordings.is_empty() && left.flights.is_empty());
+}
+
+proptest! {
+    #[test]
+    fn prop_any_text_is_read_as_rows(text in ".{0,300}") {
+        let points = liftmargin_document::model::Points::from(text);
+        prop_assert!(points.rows().iter().all(|row| row.time_s.is_finite()));
     }
 }

@@ -4,7 +4,8 @@ use crate::error::DocumentError;
 use crate::ground;
 use crate::keys;
 use crate::model::{
-    Airframe, Bundle, DayPlan, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site, numbers,
+    Airframe, Bundle, DayPlan, Flight, FlownSetup, Item, Pack, PackRef, PackType, Recording, Setup, Site,
+    numbers,
 };
 use crate::record::Record;
 use crate::resolve;
@@ -26,6 +27,9 @@ pub fn faults(bundle: &Bundle) -> Vec<DocumentError> {
     each(bundle, &mut faults, setup);
     each(bundle, &mut faults, |_, _: &FlownSetup| Ok(()));
     each(bundle, &mut faults, flight);
+    each(bundle, &mut faults, |bundle, recording: &Recording| {
+        known::<Flight>(bundle, "flight", &recording.flight)
+    });
     each(bundle, &mut faults, day_plan);
     faults
 }

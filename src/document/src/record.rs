@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use crate::error::DocumentError;
 use crate::model::{
-    Airframe, Bundle, DayPlan, Flight, FlownSetup, Item, Pack, PackRef, PackType, Setup, Site,
+    Airframe, Bundle, DayPlan, Flight, FlownSetup, Item, Pack, PackRef, PackType, Recording, Setup, Site,
 };
 
 /// Looks at a reference, or changes it.
@@ -119,6 +119,9 @@ lists! {
     Flights: Flight in flights, "flight", may be missing: true, |flight, visit| {
         visit(List::Airframes, &mut flight.airframe);
         visit(List::FlownSetups, &mut flight.flown_setup);
+    };
+    Recordings: Recording in recordings, "recording", may be missing: true, |recording, visit| {
+        visit(List::Flights, &mut recording.flight);
     };
     DayPlans: DayPlan in day_plans, "day", may be missing: true, |day, visit| {
         day.sets.iter_mut().for_each(|sets| visit(List::Setups, &mut sets.setup));

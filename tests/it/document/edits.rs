@@ -8,7 +8,7 @@ use liftmargin_document::keys::{LAYOUTS, METERS};
 use liftmargin_document::model::numbers::{GROUPS, STRING, WORDS};
 use liftmargin_document::model::{
     Airframe, Bench, Bundle, Flight, FlownSetup, Item, ItemKind, Load, Pack, PackRef, PackString, PackType,
-    Setup, Site,
+    Recording, Setup, Site,
 };
 use liftmargin_document::open::open;
 use liftmargin_document::present::{Units, entry};
@@ -185,6 +185,7 @@ fn add_one(bundle: &Bundle, list: List, name: String) -> Bundle {
         List::Setups => new_setup(bundle, &name).0,
         List::FlownSetups => add(bundle, FlownSetup { name, ..FlownSetup::default() }, "flown").0,
         List::Flights => add(bundle, Flight { name, ..Flight::default() }, "flight").0,
+        List::Recordings => add(bundle, Recording { name, ..Recording::default() }, "recording").0,
         List::DayPlans => new_day(bundle, &name).0,
     }
 }

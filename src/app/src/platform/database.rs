@@ -6,9 +6,12 @@ use core::future::{Future, IntoFuture as _};
 use core::time::Duration;
 use std::cell::RefCell;
 
-use idb::{DatabaseEvent as _, Factory, ObjectStoreParams, Transaction, TransactionMode};
+use idb::{
+    DatabaseEvent as _, Factory, KeyRange, ObjectStore, ObjectStoreParams, Query, Transaction,
+    TransactionMode,
+};
 use js_sys::{Array, Function, Object, Promise, Reflect};
-use liftmargin_document::keep::{Change, Decision, Put, Row};
+use liftmargin_document::keep::{Change, Decision, LATE, Put, Row};
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::IdbDatabase;
@@ -122,28 +125,68 @@ async fn patiently<T>(work: impl Future<Output = Result<T, Failed>>) -> Result<T
     .await
 }
 
-/// All that is stored, after `mend` has had its say about what is to be put there in the same transaction.
+/// Keys before those of the list that is read late, and after them; its own.
+fn ranges() -> Result<([KeyRange; 2], KeyRange), Failed> {
+    // In the order of keys `0` follows upon `/`.
+    let (from, to) = (format!("{}/", LATE.key()).into(), format!("{}0", LATE.key()).into());
+    let early = [KeyRange::upper_bound(&from, Some(true))?, KeyRange::lower_bound(&to, None)?];
+    Ok((early, KeyRange::bound(&from, &to, None, Some(true))?))
+}
+
+/// Everything of a store that is read before the first card, and with `all` the rest.
+async fn everything(store: &ObjectStore, all: bool) -> Result<Vec<(String, Option<String>)>, Failed> {
+    let (early, late) = ranges()?;
+    let asked: Vec<_> = early
+        .into_iter()
+        .chain(all.then_some(late))
+        .map(|range| {
+            let query = || Query::KeyRange(range.clone());
+            Ok((
+                store.get_all_keys(Some(query()), None)?.into_future(),
+                store.get_all(Some(query()), None)?.into_future(),
+            ))
+        })
+        .collect::<Result<_, idb::Error>>()?;
+    let mut found = Vec::new();
+    for (keys, texts) in asked {
+        let (keys, texts) = (keys.await?, texts.await?);
+        found.extend(pairs(&keys, &texts));
+    }
+    Ok(found)
+}
+
+/// The keys of the list that is read late.
+///
+/// # Errors
+/// `StorageFault`.
+pub async fn late_keys() -> Result<Vec<String>, StorageFault> {
+    patiently(async move {
+        let database = database().await?;
+        let transaction = begin(&database, TransactionMode::ReadOnly)?;
+        let (_, late) = ranges()?;
+        let keys = transaction.object_store(NOW)?.get_all_keys(Some(Query::KeyRange(late)), None)?;
+        Ok(keys.await?.iter().filter_map(JsValue::as_string).collect())
+    })
+    .await
+}
+
+/// What is stored, what is read late only with `all`, after `mend` has had its say about what is to be put there in the same transaction.
 ///
 /// # Errors
 /// `StorageFault`: nothing was read, and nothing may be taken to be there or not.
-pub async fn read_all(mend: impl FnOnce(&mut Vec<Row>) -> Vec<Put>) -> Result<Vec<Row>, StorageFault> {
+pub async fn read_all(
+    all: bool,
+    mend: impl FnOnce(&mut Vec<Row>) -> Vec<Put>,
+) -> Result<Vec<Row>, StorageFault> {
     patiently(async move {
         let database = database().await?;
         let transaction = begin(&database, TransactionMode::ReadWrite)?;
         let (now, previous) = (transaction.object_store(NOW)?, transaction.object_store(PREVIOUS)?);
-        let requests = (
-            now.get_all_keys(None, None)?.into_future(),
-            now.get_all(None, None)?.into_future(),
-            previous.get_all_keys(None, None)?.into_future(),
-            previous.get_all(None, None)?.into_future(),
-        );
-        let (keys, texts) = (requests.0.await?, requests.1.await?);
-        let (earlier_keys, earlier) = (requests.2.await?, requests.3.await?);
-        let mut rows: Vec<Row> =
-            pairs(&keys, &texts).map(|(key, now)| Row { key, now, previous: None }).collect();
+        let (now, earlier) = (everything(&now, all).await?, everything(&previous, all).await?);
+        let mut rows: Vec<Row> = now.into_iter().map(|(key, now)| Row { key, now, previous: None }).collect();
         let by_key: std::collections::HashMap<String, usize> =
             rows.iter().enumerate().map(|(place, row)| (row.key.clone(), place)).collect();
-        for (key, previous) in pairs(&earlier_keys, &earlier) {
+        for (key, previous) in earlier {
             match by_key.get(&key).and_then(|place| rows.get_mut(*place)) {
                 Some(row) => row.previous = previous,
                 None => rows.push(Row { key, now: None, previous }),

@@ -158,7 +158,7 @@ fn keeping_note(store: Store) -> AnyView {
             view! {
                 <section class="note" role="status" data-note="keeping">
                     <p>{words}</p>
-                    <button type="button" on:click=act(move || drop(save_backup(store)))>"Export file"</button>
+                    <button type="button" on:click=act(move || store.once_all_read(move || drop(save_backup(store))))>"Export file"</button>
                     <button type="button" on:click=act(move || later.set(true))>"Later"</button>
                 </section>
             }

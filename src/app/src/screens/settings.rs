@@ -56,6 +56,7 @@ fn UnitChoices() -> impl IntoView {
 #[component]
 fn Files() -> impl IntoView {
     let store = Store::here();
+    store.read_late();
     let words = RwSignal::new(None::<Result<String, String>>);
     let coming = RwSignal::new(None::<Coming>);
     let import = file::chosen(move |opened| {
@@ -80,16 +81,16 @@ fn Files() -> impl IntoView {
             <h2>"Your data"</h2>
             <p>"Everything stays in this browser. Export a file to keep a copy or to hand it to another device."</p>
             <p class="row">
-                <button type="button" on:click=act(move || words.set(Some(save_backup(store))))>"Export all to a file"</button>
+                <button type="button" on:click=act(move || store.once_all_read(move || words.set(Some(save_backup(store)))))>"Export all to a file"</button>
             </p>
             <p class="row"><FileButton label="Import a file" accept=".json,application/json" on_file=import /></p>
             {live(move || words.get().map(outcome))}
             <FromFile coming over />
             <p class="row">
-                <button type="button" on:click=act(move || store.replace_all("Started empty", Bundle::new()))>
+                <button type="button" on:click=act(move || store.once_all_read(move || store.replace_all("Started empty", Bundle::new())))>
                     "Start empty"
                 </button>
-                <button type="button" on:click=act(move || store.replace_all("Back to the invented demo", demo_bundle()))>
+                <button type="button" on:click=act(move || store.once_all_read(move || store.replace_all("Back to the invented demo", demo_bundle())))>
                     "Back to the demo"
                 </button>
             </p>

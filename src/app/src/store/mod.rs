@@ -7,6 +7,7 @@ mod demo;
 mod edit;
 mod headline;
 pub mod keys;
+mod late;
 mod offline;
 mod opening;
 mod refused;

@@ -21,6 +21,8 @@ pub struct Opened {
     pub(super) to_remove: Vec<String>,
     /// The database cannot be read, and the crew works on without it: nothing is written.
     pub(super) without: Option<StorageFault>,
+    /// Nothing is left to be read late.
+    pub(super) all_read: bool,
 }
 
 impl Opened {
@@ -36,7 +38,9 @@ impl Opened {
         let replay = |rows: &mut Vec<Row>| -> Vec<Put> {
             journals.iter().flat_map(|(_, journal)| journal.replay(rows)).collect()
         };
-        let rows = database::read_all(replay).await?;
+        // The journal may speak of anything.
+        let all_read = !journals.is_empty();
+        let rows = database::read_all(all_read, replay).await?;
         for (key, _) in &journals {
             storage::remove(key);
         }
@@ -51,6 +55,7 @@ impl Opened {
             view: ViewState::read(),
             to_remove: Vec::new(),
             without: None,
+            all_read,
         };
         match old {
             // With nothing in the database everything may be in there.
@@ -73,6 +78,7 @@ impl Opened {
             view: ViewState::default(),
             to_remove: Vec::new(),
             without: Some(fault),
+            all_read: true,
         }
     }
 
@@ -125,7 +131,7 @@ impl Opened {
 
 /// All that can still be read, word for word, for a file: nobody knows what is in it.
 pub async fn everything_readable() -> String {
-    let rows = database::read_all(|_| Vec::new()).await.unwrap_or_default();
+    let rows = database::read_all(true, |_| Vec::new()).await.unwrap_or_default();
     let bundle = Keeper::load("export", &rows).1.bundle;
     let old = storage::get(keys::OLD_WORKSPACE).ok().flatten();
     match (rows.is_empty(), old) {

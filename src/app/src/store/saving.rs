@@ -30,7 +30,7 @@ pub enum Saving {
 
 /// The keeping of one tab.
 pub(super) struct Keeping {
-    keeper: Keeper,
+    pub(super) keeper: Keeper,
     tabs: Option<Tabs>,
     timer: Option<TimeoutHandle>,
     /// A transaction is under way.
@@ -49,6 +49,7 @@ pub(super) struct Keeping {
     /// Nothing may be written: it is not known what is there.
     without: Option<StorageFault>,
     unexported_since_ms: Option<f64>,
+    pub(super) late: super::late::Reading,
 }
 
 impl Keeping {
@@ -66,6 +67,7 @@ impl Keeping {
             journal: None,
             without: opened.without.take(),
             unexported_since_ms: opened.view.unexported_since_ms,
+            late: super::late::Reading::new(opened.all_read),
         }
     }
 
@@ -78,7 +80,7 @@ impl Keeping {
 }
 
 impl Store {
-    fn keeping<T>(&self, work: impl FnOnce(&mut Keeping) -> T) -> Option<T> {
+    pub(super) fn keeping<T>(&self, work: impl FnOnce(&mut Keeping) -> T) -> Option<T> {
         self.kept.try_update_value(work)
     }
 
@@ -91,6 +93,7 @@ impl Store {
         });
         self.keeping(|keeping| keeping.tabs = Some(tabs));
         tabs::on_coming_back(move || store.look_at_everything());
+        self.read_late_by_itself();
         let is_there = self.keeping(|keeping| {
             // What an older version kept, or what had to be mended.
             let has_work = !keeping.to_remove.is_empty();
@@ -246,7 +249,7 @@ impl Store {
         let must_look = self.keeping(|keeping| core::mem::take(&mut keeping.must_look))?;
         let told = self.keeping(|keeping| core::mem::take(&mut keeping.told))?;
         if must_look {
-            let rows = database::read_all(|_| Vec::new()).await.ok()?;
+            let rows = database::read_all(false, |_| Vec::new()).await.ok()?;
             return Some(rows.into_iter().map(|row| (row.key, row.now)).collect());
         }
         if told.is_empty() {

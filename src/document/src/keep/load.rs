@@ -75,7 +75,7 @@ impl Keeper {
     }
 
     /// The newest copy that is whole.
-    fn whole(&mut self, row: &Row, loaded: &mut Loaded) -> Option<Envelope> {
+    pub(super) fn whole(&mut self, row: &Row, loaded: &mut Loaded) -> Option<Envelope> {
         let read = |text: &Option<String>| Envelope::read(&row.key, text.as_deref()?).ok();
         if let Some(envelope) = read(&row.now) {
             return Some(envelope);
@@ -157,7 +157,7 @@ impl Keeper {
         }
     }
 
-    fn reserve(&mut self, key: &str, envelope: &Envelope, words: &str, loaded: &mut Loaded) {
+    pub(super) fn reserve(&mut self, key: &str, envelope: &Envelope, words: &str, loaded: &mut Loaded) {
         let text = envelope.text.clone().unwrap_or_default();
         let (list, id) = key.split_once('/').unwrap_or(("", key));
         self.reserved.insert(key.to_owned(), text.clone());

@@ -7,9 +7,10 @@ use crate::airborne::starting_at;
 use crate::edit;
 use crate::error::DocumentError;
 use crate::ground::setup_packs::count_landing;
-use crate::model::{Airframe, Aloft, Bundle, Flight, Setup, Site};
+use crate::model::{Airframe, Aloft, Bundle, Flight, Points, Recording, Setup, Site};
 use crate::record::Record;
 use crate::resolve::referred;
+use crate::trace::Trace;
 
 /// What is known at lift-off.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -109,6 +110,40 @@ pub fn by_hand(
     Ok((taught_by(with, &id, landing.now_unix_ms), id))
 }
 
+/// A bundle with one more entry, of a recording that ended now, of a setup as it stands; the recording is kept beside it.
+///
+/// # Errors
+/// As `freeze`.
+pub fn of_recording(
+    bundle: &Bundle,
+    setup_id: &str,
+    name: &str,
+    trace: &Trace,
+    now_unix_ms: f64,
+) -> Result<(Bundle, String), DocumentError> {
+    let landing = Landing {
+        flight_time_s: trace.totals.duration_s,
+        used_mah: trace.totals.used_mah,
+        rest_cell_voltage_v: None,
+        remark: name.to_owned(),
+        now_unix_ms,
+    };
+    let start = now_unix_ms - 1000.0 * trace.totals.duration_s;
+    let (mut with, id) = by_hand(bundle, setup_id, start, &landing)?;
+    if let Some(flight) = Flight::find_mut(&mut with, &id) {
+        "trace".clone_into(&mut flight.source);
+        flight.recording = Some(trace.totals.clone());
+    }
+    let points = Points::of(&trace.points);
+    let recording = Recording { name: name.to_owned(), flight: id.clone(), points, ..Recording::default() };
+    Ok((edit::add(&with, recording, &id).0, id))
+}
+
+/// The recording of a flight, where one is kept.
+pub fn recording_of<'a>(bundle: &'a Bundle, flight_id: &str) -> Option<&'a Recording> {
+    bundle.recordings.iter().find(|recording| recording.flight == flight_id)
+}
+
 /// A bundle in which a flight has landed: its packs counted, it predicted, and its airframe's correction learned anew.
 ///
 /// # Errors
@@ -164,14 +199,16 @@ pub fn exclude(bundle: &Bundle, flight_id: &str, excluded: bool, now_unix_ms: f6
     edited(bundle, flight_id, now_unix_ms, |flight| flight.excluded = excluded)
 }
 
-/// A bundle without an entry, nor the frozen copy that no other needs; learned anew.
+/// A bundle without an entry, nor its recording, nor the frozen copy that no other needs; learned anew.
 ///
 /// # Errors
 /// `UnknownReference` for an unknown flight.
 pub fn delete(bundle: &Bundle, flight_id: &str, now_unix_ms: f64) -> Result<Bundle, DocumentError> {
     let (_, flight) = referred::<Flight>(bundle, "flight", flight_id)?;
     let airframe = flight.airframe.clone();
-    let mut left = edit::delete(crate::record::List::Flights, bundle, flight_id)?;
+    let mut left = bundle.clone();
+    left.recordings.retain(|recording| recording.flight != flight_id);
+    left = edit::delete(crate::record::List::Flights, &left, flight_id)?;
     without_unused(&mut left);
     Ok(relearn(&left, &airframe, now_unix_ms).unwrap_or(left))
 }

@@ -6,14 +6,21 @@
 //! Valid     as long as both go on
 //! Assumes   the recording begins at motor start
 
+use liftmargin_core::card::card;
 use liftmargin_core::flight::{Flight, Sample};
+use liftmargin_core::limits::Thresholds;
 use liftmargin_core::supply::Meter;
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::time::minute;
 
+use super::entry::recording_of;
+use super::freeze::resolve_flown;
+use crate::model::{self, Bundle};
+use crate::present::flight_of;
 use crate::present::meter_reading;
+use crate::record::Record as _;
 use crate::trace::TraceRow;
 
 /// One quantity over minutes.
@@ -25,6 +32,16 @@ pub struct Overlaid {
     pub predicted: Vec<(f64, f64)>,
     /// Recorded less predicted.
     pub difference: Vec<(f64, f64)>,
+}
+
+/// The recording of a flight over what the card of its frozen setup says; without that where there is no such card any more.
+pub fn overlay_of(bundle: &Bundle, flight_id: &str) -> Option<[Overlaid; 3]> {
+    let recording = recording_of(bundle, flight_id)?;
+    let (_, flown) = model::Flight::find(bundle, flight_id)?;
+    let ready = resolve_flown(bundle, flown, true).ok();
+    let said = ready.as_ref().and_then(|(setup, site)| card(setup, site, &Thresholds::default()).ok());
+    let flight = said.as_ref().and_then(flight_of).zip(ready.as_ref());
+    Some(overlay(&recording.points.rows(), flight.map(|(flight, (setup, _))| (flight, &setup.supply.meter))))
 }
 
 /// Voltage, current, charge used.

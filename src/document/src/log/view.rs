@@ -46,7 +46,7 @@ pub fn rows(bundle: &Bundle, filter: &LogFilter) -> Vec<LogRow> {
     rows
 }
 
-fn row(flight: &Flight, airframes: &[(String, String)]) -> LogRow {
+pub(super) fn row(flight: &Flight, airframes: &[(String, String)]) -> LogRow {
     let predicted = flight.predicted.as_ref();
     let band_mah = predicted.and_then(band);
     let inside = band_mah.zip(flight.used_mah).map(|([low, high], used)| (low..=high).contains(&used));

@@ -11,6 +11,7 @@ mod flown_setup;
 mod item;
 mod pack;
 mod pack_type;
+mod recording;
 mod setup;
 mod site;
 mod supply;
@@ -25,6 +26,7 @@ pub use flown_setup::{FlownSetup, Frozen};
 pub use item::{Item, ItemKind};
 pub use pack::Pack;
 pub use pack_type::PackType;
+pub use recording::{Points, Recording};
 pub use setup::{Load, Profile, Reserve, Setup};
 pub use site::Site;
 pub use supply::{EqualStrings, PackRef, PackString, Supply, entered_once, one_by_one};
@@ -66,6 +68,9 @@ pub struct Bundle {
     /// The log, and a flight in the air.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub flights: Vec<Flight>,
+    /// Recordings of flights, for drawing.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub recordings: Vec<Recording>,
     /// Days as wanted.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub day_plans: Vec<DayPlan>,
@@ -87,6 +92,7 @@ impl Bundle {
             setups: Vec::new(),
             flown_setups: Vec::new(),
             flights: Vec::new(),
+            recordings: Vec::new(),
             day_plans: Vec::new(),
             extra: Extra::new(),
         }
@@ -164,7 +170,18 @@ macro_rules! parts {
 }
 pub(crate) use parts;
 
-parts!(Bundle { airframes, pack_types, packs, items, sites, setups, flown_setups, flights, day_plans });
+parts!(Bundle {
+    airframes,
+    pack_types,
+    packs,
+    items,
+    sites,
+    setups,
+    flown_setups,
+    flights,
+    recordings,
+    day_plans
+});
 
 /// Left out of the file where it is nothing.
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands on a reference")]

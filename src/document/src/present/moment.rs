@@ -36,6 +36,38 @@ pub fn clock(unix_ms: f64, east_min: f64) -> String {
     format!("{:02}:{:02}", of_day / 3600, of_day / 60 % 60)
 }
 
+/// `2026-11-26 03:44`, at so many minutes east of world time.
+pub fn minute(unix_ms: f64, east_min: f64) -> String {
+    format!("{} {}", day(unix_ms, east_min), clock(unix_ms, east_min))
+}
+
+/// Milliseconds since 1970 of a moment as `iso` writes it, also without its seconds or with a blank; none for what is none.
+pub fn from_iso(text: &str) -> Option<f64> {
+    let text = text.trim();
+    let (date, time) = text.split_once(['T', ' '])?;
+    let whole = |text: &str, digits: usize, most: i64| {
+        let is_number = text.len() == digits && text.bytes().all(|byte| byte.is_ascii_digit());
+        text.parse::<i64>().ok().filter(|value| is_number && *value <= most)
+    };
+    let mut of_date = date.split('-');
+    let (year, month) = (whole(of_date.next()?, 4, 9999)?, whole(of_date.next()?, 2, 12)?);
+    let day_of_month = whole(of_date.next()?, 2, 31)?;
+    let mut of_time = time.trim_end_matches('Z').split(':');
+    let (hour, minutes) = (whole(of_time.next()?, 2, 23)?, whole(of_time.next()?, 2, 59)?);
+    let seconds = of_time.next().map_or(Some(0), |text| whole(text, 2, 59))?;
+    if of_date.next().or(of_time.next()).is_some() || month < 1 || day_of_month < 1 {
+        return None;
+    }
+    // From 1 March, as `parts`.
+    let (from_march, of_march) = if month > 2 { (month - 3, year) } else { (month + 9, year - 1) };
+    let (era, of_era) = (of_march.div_euclid(400), of_march.rem_euclid(400));
+    let of_year = (153 * from_march + 2) / 5 + day_of_month - 1;
+    let days = 146_097 * era + 365 * of_era + of_era / 4 - of_era / 100 + of_year - 719_468;
+    let unix_ms = 1000.0 * (86_400 * days + 3600 * hour + 60 * minutes + seconds) as f64;
+    // The 31st of a shorter month is none.
+    (day(unix_ms, 0.0) == date).then_some(unix_ms)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -51,9 +83,16 @@ mod tests {
             (-1.0, "1969-12-31T23:59:59Z"),
         ] {
             assert_eq!(iso(seconds * 1000.0), expected);
+            assert_eq!(from_iso(expected), Some(seconds * 1000.0));
         }
         assert_eq!(day(1_795_664_676_000.0, -300.0), "2026-11-25");
         assert_eq!(clock(1_795_664_676_000.0, 60.0), "04:44");
+        assert_eq!(from_iso("2026-11-26 03:44"), Some(1_795_664_640_000.0));
+        for none in
+            ["", "2026-02-30 10:00", "2026-13-01 10:00", "26-11-2026 10:00", "2026-11-26", "2026-11-26 24:00"]
+        {
+            assert_eq!(from_iso(none), None, "{none}");
+        }
         assert_eq!(iso(f64::NAN), "1970-01-01T00:00:00Z");
     }
 }

@@ -56,6 +56,11 @@ impl Found<'_> {
         if mine == theirs || is_told_apart(self.list, path) {
             return;
         }
+        if (self.list, path) == (List::Recordings, "points") {
+            let [mine, theirs] = ["mine", "theirs"].map(str::to_owned);
+            self.changes.push(FieldChange { name: "What was recorded".to_owned(), mine, theirs });
+            return;
+        }
         match (mine, theirs) {
             (Value::Object(own), Value::Object(other)) => {
                 let names = own.keys().chain(other.keys().filter(|name| !own.contains_key(*name)));

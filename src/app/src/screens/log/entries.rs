@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use liftmargin_document::fields::Field;
-use liftmargin_document::log::{Landing, LogRow, by_hand, delete, edited, exclude};
+use liftmargin_document::log::{Landing, LogRow, by_hand, delete, edited, exclude, recording_of};
 use liftmargin_document::model::Flight;
 use liftmargin_document::model::numbers::{FLOWN_MINUTES, FLOWN_REST, FLOWN_USED};
 use liftmargin_document::present::answer;
@@ -15,6 +15,9 @@ use uom::si::time::second;
 use super::super::build::SetupChoice;
 use super::super::entry::number;
 use super::super::listing::fault_view;
+use super::amend::amending;
+use super::lesson::lesson;
+use super::recorded_plot::kept_recording;
 use crate::live::{act, flag, live, live_each, memo, text};
 use crate::parts::{SwitchRow, TextField};
 use crate::platform::clock;
@@ -117,18 +120,27 @@ fn form(store: Store, row: Memo<Option<LogRow>>, id: &str) -> AnyView {
     let own = id.to_owned();
     let remove = act(move || {
         let id = own.clone();
-        store.edit_alone(
-            "deleting a flight",
-            Box::new(move |bundle| {
-                if let Ok(left) = delete(bundle, &id, clock::now_ms()) {
-                    *bundle = left;
-                }
-            }),
-        );
-        store.undo_offer.set(Some("Flight deleted".to_owned()));
+        store.once_all_read(move || {
+            store.edit_alone(
+                "deleting a flight",
+                Box::new(move |bundle| {
+                    if let Ok(left) = delete(bundle, &id, clock::now_ms()) {
+                        *bundle = left;
+                    }
+                }),
+            );
+            store.undo_offer.set(Some("Flight deleted".to_owned()));
+        });
     });
+    let own = id.to_owned();
+    let kept = memo(move || store.bundle.with(|bundle| recording_of(bundle, &own).is_some()));
+    let own = id.to_owned();
+    let drawn =
+        move || kept.get().then(|| view! { {kept_recording(store, &own)} {lesson(store, &own)} }.into_any());
     view! {
+        {live(drawn)}
         <div class="entries">{numbers.into_iter().collect::<Vec<AnyView>>()}</div>
+        {amending(store, id)}
         <TextField label="Remark" value=remark on_change=remark_typed />
         <SwitchRow label=text(|| "Counts for the correction".to_owned()) sub=text(String::new)
             on=flag(move || row.with(|row| row.as_ref().is_some_and(|row| !row.excluded))) on_change=leave_out />

@@ -1,9 +1,12 @@
 //! Log: flights flown, what they teach, recordings taken in.
 
+mod amend;
 mod correction;
 mod entries;
+mod lesson;
 mod outside;
 mod plots;
+mod recorded_plot;
 mod recording;
 
 use leptos::prelude::*;
@@ -18,6 +21,7 @@ use crate::store::Store;
 #[component]
 pub fn LogScreen() -> impl IntoView {
     let store = Store::here();
+    store.read_late();
     let filter = RwSignal::new(LogFilter::default());
     let listed = memo(move || store.bundle.with(|bundle| filter.with(|filter| rows(bundle, filter))));
     let nothing = memo(move || store.bundle.with(|bundle| bundle.flights.is_empty()));

@@ -1,15 +1,15 @@
-//! The log as files: out as CSV and JSON, in as JSON.
+//! The log as files: out and in as CSV and JSON, what comes in shown first.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use liftmargin_document::log::{LogFilter, as_csv, as_file, relearn};
+use liftmargin_document::log::{LogFilter, as_csv, as_file, from_csv, relearn};
 use liftmargin_document::model::Bundle;
 use liftmargin_document::open;
 use liftmargin_document::record::List;
 
 use super::super::listing::fault_view;
+use super::super::take::comes;
 use crate::live::{act, live};
 use crate::parts::FileButton;
 use crate::platform::{clock, file};
@@ -24,14 +24,35 @@ pub fn outside(store: Store, filter: RwSignal<LogFilter>) -> AnyView {
         words.set(Some(saved("flights.csv", "text/csv", &text)));
     });
     let json = act(move || {
-        let text =
-            store.bundle.with_untracked(|bundle| filter.with_untracked(|filter| as_file(bundle, filter)));
-        words.set(Some(
-            text.map_err(|fault| fault.to_string())
-                .and_then(|text| saved("flights.json", "application/json", &text)),
-        ));
+        store.once_all_read(move || {
+            let text =
+                store.bundle.with_untracked(|bundle| filter.with_untracked(|filter| as_file(bundle, filter)));
+            words.set(Some(
+                text.map_err(|fault| fault.to_string())
+                    .and_then(|text| saved("flights.json", "application/json", &text)),
+            ));
+        });
     });
-    let take = file::chosen(move |opened| words.set(Some(take_in(store, opened))));
+    let coming = RwSignal::new(None::<Coming>);
+    let refused = RwSignal::new(Vec::<String>::new());
+    let take = file::chosen(move |opened| {
+        words.set(None);
+        refused.set(Vec::new());
+        store.once_all_read(move || match look_at(store, opened) {
+            Ok((news, not)) => {
+                refused.set(not);
+                coming.set(Some(news));
+            }
+            Err(fault) => words.set(Some(Err(fault))),
+        });
+    });
+    let over = Callback::new(move |done: Option<String>| {
+        coming.set(None);
+        if done.is_some() {
+            store.edit_alone("the import", Box::new(learned_anew));
+        }
+        words.set(Some(Ok(done.unwrap_or_else(|| "Left: your log is unchanged".to_owned()) + ".")));
+    });
     let outcome = |words| match words {
         Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
         Err(words) => fault_view(words),
@@ -43,7 +64,9 @@ pub fn outside(store: Store, filter: RwSignal<LogFilter>) -> AnyView {
                 <button type="button" on:click=csv>"Export as CSV"</button>
                 <button type="button" on:click=json>"Export as JSON"</button>
             </p>
-            <p class="row"><FileButton label="Import flights (JSON)" accept=".json,application/json" on_file=take /></p>
+            <p class="row"><FileButton label="Import flights (JSON or CSV)" accept=".json,application/json,text/csv" on_file=take /></p>
+            {live(move || refused_rows(&refused.get()))}
+            {live(move || coming.get().map(|news| comes(news, over)))}
             {live(move || words.get().map(outcome))}
         </section>
     }
@@ -58,13 +81,27 @@ fn saved(name: &str, mime: &str, text: &str) -> Result<String, String> {
     }
 }
 
-fn take_in(store: Store, opened: Option<file::OpenedFile>) -> Result<String, String> {
-    let opened = opened.ok_or("The file could not be read from the device. Your log is unchanged.")?;
-    let read = open(&opened.text).map_err(|fault| format!("{} was not taken in: {fault}.", opened.name))?;
-    let coming = Coming { from: opened.name, opened: Arc::new(read) };
-    let words = store.take_in_chosen(&coming, &HashMap::new());
-    store.edit_alone("the import", Box::new(learned_anew));
-    Ok(format!("{}: {words}.", coming.from))
+/// What a file brings, and the rows of it that are no flight.
+fn look_at(store: Store, opened: Option<file::OpenedFile>) -> Result<(Coming, Vec<String>), String> {
+    let file = opened.ok_or("The file could not be read from the device. Your log is unchanged.")?;
+    let not_taken = |why: String| format!("{} was not taken in: {why}", file.name);
+    let is_json = file.text.trim_start_matches('\u{feff}').trim_start().starts_with('{');
+    let (read, refused) = if is_json {
+        (open(&file.text).map_err(|fault| not_taken(format!("{fault}.")))?, Vec::new())
+    } else {
+        let table = store.bundle.with_untracked(|bundle| from_csv(&file.text, bundle)).map_err(not_taken)?;
+        (table.opened, table.refused)
+    };
+    Ok((Coming { from: file.name, opened: Arc::new(read) }, refused))
+}
+
+fn refused_rows(rows: &[String]) -> Option<AnyView> {
+    let lines: Vec<AnyView> =
+        rows.iter().take(20).map(|words| view! { <li>{words.clone()}</li> }.into_any()).collect();
+    let count = rows.len();
+    (count > 0).then(|| {
+        view! { <p class="fault" role="status">{format!("{count} rows are no flight and stay out:")}</p> <ul class="fault">{lines}</ul> }.into_any()
+    })
 }
 
 fn learned_anew(bundle: &mut Bundle) {

@@ -5,11 +5,8 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use liftmargin_core::units::{ElectricCharge, Time};
-use liftmargin_document::log::{Landing, Overlaid, by_hand, overlay};
-use liftmargin_document::model::Flight;
-use liftmargin_document::present::DecimalMark;
+use liftmargin_document::log::{of_recording, overlay};
 use liftmargin_document::present::answer;
-use liftmargin_document::record::Record;
 use liftmargin_document::trace::{Chosen, TimeForm, Trace, TraceColumns, TraceReader};
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::time::second;
@@ -17,8 +14,9 @@ use uom::si::time::second;
 use super::super::build::SetupChoice;
 use super::super::card::{card_of, setup_of};
 use super::super::listing::fault_view;
+use super::recorded_plot::recorded_plot;
 use crate::live::{Text, act, flag, live, text};
-use crate::parts::{ChoiceField, Choices, FileButton, Ink, Panel, Plot, Series, TracePlot};
+use crate::parts::{ChoiceField, Choices, FileButton, TracePlot};
 use crate::platform::{clock, file, frame};
 use crate::store::{Answer, Store, flight_of};
 
@@ -151,7 +149,7 @@ fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
     let flight = card_of(track);
     let flight = flight.as_deref().and_then(flight_of);
     let meter = setup_of(track, |setup| setup.supply.meter);
-    let plot = plot(overlay(&trace.points, flight.zip(meter.as_ref())), units.decimal_mark());
+    let plot = recorded_plot(overlay(&trace.points, flight.zip(meter.as_ref())), units.decimal_mark());
     let own = Arc::clone(trace);
     let may = own.totals.used_mah.is_some() && own.totals.duration_s >= 10.0;
     let fault = RwSignal::new(None::<String>);
@@ -172,25 +170,11 @@ fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
     .into_any()
 }
 
-/// An entry of the open setup with the recording's totals.
+/// An entry of the open setup with the recording beside it.
 fn entry(store: Store, taking: Taking, trace: &Trace) -> Result<(), String> {
-    let now_unix_ms = clock::now_ms();
-    let totals = trace.totals.clone();
-    let landing = Landing {
-        flight_time_s: totals.duration_s,
-        used_mah: totals.used_mah,
-        rest_cell_voltage_v: None,
-        remark: taking.name.get_untracked(),
-        now_unix_ms,
-    };
-    let id = store.open.get_untracked();
-    let start = now_unix_ms - 1000.0 * totals.duration_s;
-    let made = store.bundle.with_untracked(|bundle| by_hand(bundle, &id, start, &landing));
-    let (mut bundle, id) = made.map_err(|fault| fault.to_string())?;
-    if let Some(flight) = Flight::find_mut(&mut bundle, &id) {
-        "trace".clone_into(&mut flight.source);
-        flight.recording = Some(totals);
-    }
+    let (id, name) = (store.open.get_untracked(), taking.name.get_untracked());
+    let made = store.bundle.with_untracked(|bundle| of_recording(bundle, &id, &name, trace, clock::now_ms()));
+    let (bundle, _) = made.map_err(|fault| fault.to_string())?;
     store.edit_alone("a flight of a recording", Box::new(|now| *now = bundle));
     taking.state.set(State::Nothing);
     Ok(())
@@ -251,49 +235,4 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
         </details>
     }
     .into_any()
-}
-
-/// Recorded over predicted, and the difference in what was used.
-fn plot(overlaid: [Overlaid; 3], decimal_mark: DecimalMark) -> Plot {
-    let panel = |title: &str, unit: &str, decimals: usize, from_zero: bool, series: Vec<Series>| Panel {
-        title: title.to_owned(),
-        unit: unit.to_owned(),
-        decimals,
-        series,
-        limits: Vec::new(),
-        from_zero,
-    };
-    let series = |name: &str, ink: Ink, points: Vec<(f64, f64)>| {
-        (!points.is_empty()).then(|| Series { name: name.to_owned(), ink, points })
-    };
-    let names = [("Voltage", "V", 1, false), ("Current", "A", 0, true), ("Used", "mAh", 0, true)];
-    let mut panels = Vec::new();
-    for ((title, unit, decimals, from_zero), of) in names.into_iter().zip(overlaid) {
-        let both: Vec<Series> =
-            [series("recorded", Ink::Line, of.recorded), series("predicted", Ink::Dashed, of.predicted)]
-                .into_iter()
-                .flatten()
-                .collect();
-        if !both.is_empty() {
-            panels.push(panel(title, unit, decimals, from_zero, both));
-        }
-        if let Some(difference) = series("difference", Ink::Line, of.difference) {
-            panels.push(panel(
-                &format!("{title}, recorded less predicted"),
-                unit,
-                decimals,
-                true,
-                vec![difference],
-            ));
-        }
-    }
-    Plot {
-        x_title: "Time since motor start".to_owned(),
-        x_unit: "min".to_owned(),
-        x_decimals: 1,
-        panels,
-        marks: Vec::new(),
-        summary: "The recording over time, with what the card of the open setup says.".to_owned(),
-        decimal_mark,
-    }
 }

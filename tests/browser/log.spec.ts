@@ -1,0 +1,80 @@
+// The log: recordings that stay, entries put right, tables out and in.
+import { readFileSync } from "node:fs";
+import { expect, test } from "./fixtures";
+import { kept, open, press, records, type } from "./act";
+import { button, figure, list } from "./find";
+import { takeRecording } from "./many";
+import { sound } from "./see";
+
+test("a recording stays with its entry, and goes and comes back with it", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    await takeRecording(page, "first.csv", 90);
+    const entry = page.locator("[data-entry]");
+    await expect(entry).toHaveCount(1);
+    await kept(page, '"name":"first.csv"');
+    await page.reload();
+    await entry.locator("summary").first().click();
+    const plot = entry.locator('[data-figure="kept-recording"]');
+    await expect(plot).toContainText("recorded less predicted");
+    await press(entry, "Delete this flight");
+    await expect(entry).toHaveCount(0);
+    await expect.poll(async () => (await records(page))["recordings/flight"] ?? "").toBe("");
+    await button(page, "Undo").click();
+    await expect(entry).toHaveCount(1);
+    await expect.poll(async () => (await records(page))["recordings/flight"] ?? "").toContain("first.csv");
+    await sound(page);
+});
+
+test("what a recording says of the packs is shown, and taken or refused in words", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    await takeRecording(page, "low.csv", 70);
+    await takeRecording(page, "high.csv", 120);
+    const entry = page.locator("[data-entry]").first();
+    await entry.locator("summary").first().click();
+    await press(entry, "Learn these packs from the recording");
+    await expect(entry.locator('[data-figure="pack-lesson"]').or(entry.getByText("Nothing is learned"))).toBeVisible();
+});
+
+test("day, setup and site of an entry are put right", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    await takeRecording(page, "first.csv", 90);
+    const entry = page.locator("[data-entry]");
+    await entry.locator("summary").first().click();
+    const before = await records(page);
+    await type(entry, "Lift-off", "2026-03-04 05:06");
+    await expect(entry.locator("summary").first()).toContainText("2026-03-04 05:06");
+    const sites = list(entry, "It was at");
+    const names = await sites.locator("option").allTextContents();
+    await sites.selectOption({ index: names.length - 1 });
+    await kept(page, `"place":"${names[names.length - 1]}"`);
+    const after = await records(page);
+    for (const [key, text] of Object.entries(before)) {
+        if (key.startsWith("flown_setups/") && after[key]) expect(after[key]).toBe(text);
+    }
+    await sound(page);
+});
+
+test("the log as a table goes out and comes in again, first shown", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    await takeRecording(page, "first.csv", 90);
+    const entry = page.locator("[data-entry]");
+    await expect(entry).toHaveCount(1);
+    const download = page.waitForEvent("download");
+    await press(page, "Export as CSV");
+    const table = readFileSync(await (await download).path(), "utf8");
+    await entry.locator("summary").first().click();
+    await press(entry, "Delete this flight");
+    await expect(entry).toHaveCount(0);
+    const broken = table.trim().split(/\r?\n/)[1].replace(/^[^,]*/, "other").replace(/\d{4}-\d\d-\d\dT/, "never");
+    const input = page.locator('input[type="file"][accept*="text/csv"][accept*="json"]');
+    await input.setInputFiles({ name: "flights.csv", mimeType: "text/csv", buffer: Buffer.from(`${table.trim()}\n${broken}\n`) });
+    await expect(page.getByText("Row 3:")).toContainText("is no time");
+    await expect(figure(page, "standing")).toBeVisible();
+    await press(page, "Take in");
+    await expect(entry).toHaveCount(1);
+    await sound(page);
+});
