@@ -36,7 +36,7 @@ export async function pageOf(browser: Browser, baseURL: string, { width, height,
 export async function show(page: Page, screen: string): Promise<void> {
     await open(page, screen);
     if (screen === "card") await settled(page);
-    if (screen === "sheet") await expect(page.locator("main table").first()).toBeVisible();
+    if (screen === "sheet") await expect(page.locator(".sheet-progress")).toHaveAttribute("data-busy", "false");
     // What is drawn once the fingers rest.
     await page.waitForTimeout(1500);
 }

@@ -7,7 +7,7 @@ const LAPTOP = { width: 1280, height: 800, scale: 1 };
 
 const CHOSEN: [name: string, screen: string, look: Look][] = [
     ["card-phone", "card", { ...PHONE, scheme: "light" }],
-    ["build-phone-dark", "build", { ...PHONE, scheme: "dark" }],
+    ["card-phone-dark", "card", { ...PHONE, scheme: "dark" }],
     ["card-laptop", "card", { ...LAPTOP, scheme: "light" }],
     ["sheet-laptop", "sheet", { ...LAPTOP, scheme: "light" }],
 ];
