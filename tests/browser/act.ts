@@ -24,6 +24,15 @@ export async function unfold(within: Page | Locator, heading: string | RegExp): 
     if (folded) await summary.click();
 }
 
+/** Unfolds all there is to unfold: what folds, then rows that open. */
+export async function unfoldAll(page: Page): Promise<void> {
+    await page.evaluate(() => {
+        document.querySelectorAll("details").forEach((fold) => (fold.open = true));
+        document.querySelectorAll<HTMLElement>("[data-holds][aria-expanded=false]").forEach((row) => row.click());
+    });
+    await expect(page.locator("[data-holds][aria-expanded=false]")).toHaveCount(0);
+}
+
 /** Types into a field as a user does: key by key, over what stands there. */
 export async function type(within: Page | Locator, label: string | RegExp, text: string): Promise<void> {
     const input = field(within, label).first();

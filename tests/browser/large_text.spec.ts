@@ -1,12 +1,12 @@
 // Large text, a phone on its side, paper, forced colours: nothing is cut, the answer stays in view.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, test } from "./fixtures";
-import { open } from "./act";
+import { open, unfoldAll } from "./act";
 import { figure, screen } from "./find";
 import { settled } from "./see";
 import type { Page } from "@playwright/test";
 
-const SCREENS = ["card", "build", "site", "settings"];
+const SCREENS = ["card", "build", "site", "sheet", "packs", "day", "log", "airborne", "settings"];
 
 const largeText = (page: Page, percent: number) =>
     page.evaluate((size) => document.documentElement.style.setProperty("font-size", `${size}%`), percent);
@@ -30,7 +30,7 @@ for (const name of SCREENS) {
     test(`${name}: nothing is cut at 200 % text on 390 px, and axe finds nothing`, async ({ page }) => {
         await open(page, name);
         if (name === "card") await settled(page);
-        await page.evaluate(() => document.querySelectorAll("details").forEach((fold) => (fold.open = true)));
+        await unfoldAll(page);
         await largeText(page, 200);
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
         expect(await cut(page)).toEqual([]);

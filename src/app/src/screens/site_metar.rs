@@ -69,7 +69,7 @@ fn report_view(id: &str, metar: &Metar, chosen: Chosen, said: RwSignal<String>) 
             vec![offered.name().to_owned(), offered.now(&site, units), theirs]
         };
         let rows = all(&of, chosen, &site).iter().map(row).collect();
-        let head = ["", "Now", "Report"].map(str::to_owned).to_vec();
+        let head = ["Reading", "Now", "Report"].map(str::to_owned).to_vec();
         Some(view! { <Table caption="What it says".to_owned() head rows /> }.into_any())
     };
     let (own, of) = (id.to_owned(), metar.clone());

@@ -153,7 +153,7 @@ fn joining() -> AnyView {
         found.with(|found| match found {
             Err(words) => fault_view(words.clone()),
             Ok(joined) => {
-                let head = ["", "At rest", "At first", "To match, charge"].map(str::to_owned).to_vec();
+                let head = ["String", "At rest", "At first", "To match, charge"].map(str::to_owned).to_vec();
                 view! {
                     <section class="verdict" data-state=joined.verdict.key() role="status">
                         {state_mark(joined.verdict)}
@@ -193,7 +193,7 @@ fn matching() -> AnyView {
                 });
                 view! {
                     <p data-figure="gained" role="status">{best.gained.clone()}</p>
-                    <Table caption="Packs that go together".to_owned() head=vec![String::new(), "Packs".to_owned()] rows />
+                    <Table caption="Packs that go together".to_owned() head=vec!["String".to_owned(), "Packs".to_owned()] rows />
                     <p class="row"><button type="button" on:click=fly>"Fly these packs"</button></p>
                 }
                 .into_any()
