@@ -4,6 +4,7 @@ pub mod airborne;
 pub mod bench_csv;
 pub mod card_report;
 pub mod check;
+pub mod compare;
 mod crc32;
 pub mod edit;
 pub mod error;

@@ -115,6 +115,13 @@ impl Svg {
         self.0.push_str("</title>");
     }
 
+    /// Words within an element that has no attributes of its own but those written.
+    pub fn within(&mut self, element: &str, attributes: &str, words: &str) {
+        let _ = write!(self.0, "<{element}{attributes}>");
+        self.words(words);
+        let _ = write!(self.0, "</{element}>");
+    }
+
     /// Anything else, as written; nothing that a user has typed may pass here.
     pub fn raw(&mut self, markup: &str) {
         self.0.push_str(markup);

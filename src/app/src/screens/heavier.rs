@@ -1,24 +1,34 @@
 //! A heavier lens in three touches: open, name the item, choose what becomes of it. The band above says what it comes to.
+//! Below stands its mass on a slider with the minutes over it, and so does a mass that is no item.
 
 use leptos::prelude::*;
 use liftmargin_document::model::Item;
 use liftmargin_document::present::{Choice, Unit};
 use liftmargin_document::record::{List, Record};
+use liftmargin_document::sweep::{MassOf, SweepAxis, Sweeper};
 use liftmargin_document::words::what_if::{by_how_much, mass};
+use liftmargin_document::workspace::MassSlider;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
+use super::curve::{curve, minutes_plot};
 use super::listing::name_of;
 use super::what_if::on_board;
-use crate::live::{act, flag, live, text};
-use crate::store::Store;
+use crate::live::{act, flag, live, memo, text, typed};
+use crate::parts::TriedPlot;
+use crate::store::{Answer, Store, Sweeping};
+
+/// Named in the place of an item: a mass that is none. No item has it, as ids have no spaces.
+const EXTRA: &str = "extra payload";
 
 /// What is on board as a short list; one of them named, what may become of it.
 #[component]
 pub fn HeavierSheet() -> impl IntoView {
     let store = Store::here();
     let named = RwSignal::new(None::<String>);
-    let sheet = move || match named.get().filter(|item| on_board(store).contains(item)) {
+    let is_there = move |named: &String| named == EXTRA || on_board(store).contains(named);
+    let sheet = move || match named.get().filter(is_there) {
         None => listed(store, named),
+        Some(named_it) if named_it == EXTRA => extra(store, named),
         Some(item) => becomes(store, named, item),
     };
     view! {
@@ -41,7 +51,14 @@ fn listed(store: Store, named: RwSignal<Option<String>>) -> AnyView {
             .into_any()
     };
     let rows: Vec<AnyView> = on_board(store).into_iter().map(row).collect();
-    view! { <div class="heavier-list">{rows}</div> }.into_any()
+    let name_extra = act(move || named.set(Some(EXTRA.to_owned())));
+    view! {
+        <div class="heavier-list">
+            {rows}
+            <button type="button" class="heavier-row" on:click=name_extra><span>"Extra payload"</span></button>
+        </div>
+    }
+    .into_any()
 }
 
 /// The mass of what is flown in the place of an item.
@@ -89,8 +106,9 @@ fn becomes(store: Store, named: RwSignal<Option<String>>, item: String) -> AnyVi
         <div class="heavier-list">
             <p class="row"><strong>{format!("Instead of {name}")}</strong>
                 <button type="button" on:click=act(move || named.set(None))>"All on board"</button></p>
-            {steps(store, item)}
+            {steps(store, item.clone())}
             {rows}
+            {live(move || slider_of(store, &item))}
         </div>
     }
     .into_any()
@@ -122,4 +140,86 @@ fn steps(store: Store, item: String) -> AnyView {
         by_how_much(more, store.units.get())
     });
     view! { <p class="row heavier-steps" role="group" aria-label="Mass in steps"><span role="status">{by}</span>{buttons}</p> }.into_any()
+}
+
+/// A mass that is no item.
+fn extra(store: Store, named: RwSignal<Option<String>>) -> AnyView {
+    let slider = move || {
+        let units = store.units.get();
+        store.with_setup(|setup| store.bundle.with(|bundle| MassSlider::of_extra(bundle, setup, units)))
+    };
+    let slider = memo(slider);
+    view! {
+        <div class="heavier-list">
+            <p class="row"><strong>"Extra payload"</strong>
+                <button type="button" on:click=act(move || named.set(None))>"All on board"</button></p>
+            {live(move || slider.get().map(|slider| slider_view(store, slider, "Extra payload".to_owned())))}
+        </div>
+    }
+    .into_any()
+}
+
+/// The slider of what is flown in the place of an item; nothing while it is left on the ground.
+fn slider_of(store: Store, item: &str) -> AnyView {
+    let own = item.to_owned();
+    let slider = memo(move || {
+        let units = store.units.get();
+        store
+            .bundle
+            .with(|bundle| store.what_if.with(|what_if| MassSlider::of_item(bundle, what_if, &own, units)))
+    });
+    let named = move |slider: MassSlider| {
+        let name = match &slider.of {
+            MassOf::Item(id) => format!("Mass of {}", name_of(store, List::Items, id)),
+            MassOf::Extra(_) => String::new(),
+        };
+        slider_view(store, slider, name)
+    };
+    live(move || slider.get().map(named))
+}
+
+/// A slider with the minutes over it; the curve stays as it is while the slider moves.
+fn slider_view(store: Store, slider: MassSlider, label: String) -> AnyView {
+    let answer = Answer::here();
+    let sweeping = Sweeping::new();
+    let own = slider.clone();
+    let others = memo(move || store.what_if.with(|what_if| own.of.others(what_if)));
+    let own = slider.clone();
+    Effect::new(move || {
+        let (others, id) = (others.get(), store.open.get());
+        if let Some(Ok(learned)) = answer.airframe.get() {
+            let (of, top_kg) = (own.of.clone(), own.top_kg());
+            sweeping.start(
+                store.bundle.with(|bundle| Sweeper::over_mass(bundle, &id, &learned, &others, of, top_kg)),
+            );
+        }
+    });
+    let own = slider.clone();
+    let words = memo(move || store.what_if.with(|what_if| own.words(what_if, store.units.get())));
+    let own = slider.clone();
+    let step = text(move || store.what_if.with(|what_if| own.step(what_if)).to_string());
+    let own = slider.clone();
+    let slide = typed(move |value| {
+        if let Ok(step) = value.parse() {
+            store.what_if.update(|what_if| own.put(what_if, step));
+        }
+    });
+    let (low, high) = (slider.low.to_string(), slider.high.to_string());
+    let tried = memo(move || {
+        let unit = store.units.get().get(Choice::Mass);
+        unit.from_si(store.what_if.with(|what_if| slider.tried_kg(what_if)))
+    });
+    let draw = move |sweep| {
+        let plot = minutes_plot(&sweep, store.units.get());
+        view! { <TriedPlot plot tried /> }.into_any()
+    };
+    view! {
+        <section class="mass-slider" data-panel="mass-slider">
+            <p class="row"><span>{label.clone()}</span> <b data-figure="tried-mass">{text(move || words.get())}</b></p>
+            <input class="mass-range" type="range" min=low max=high step="1" aria-label=label prop:value=step
+                aria-valuetext=text(move || words.get()) on:input=slide />
+            {curve(sweeping, || SweepAxis::PayloadMass, draw)}
+        </section>
+    }
+    .into_any()
 }

@@ -4,6 +4,7 @@ mod airborne;
 mod answer_bar;
 mod build;
 mod card;
+mod curve;
 mod day;
 mod entry;
 mod heavier;

@@ -3,6 +3,7 @@
 //! Screens read signals and call methods; only this folder writes the browser's storage, through its door.
 
 mod answer;
+mod comparing;
 mod demo;
 mod edit;
 mod headline;
@@ -13,10 +14,12 @@ mod opening;
 mod refused;
 mod saving;
 mod sheet;
+mod sweeping;
 mod take_in;
 mod view_state;
 
 pub use answer::{Answer, Track};
+pub use comparing::Comparing;
 pub use demo::{demo_bundle, is_invented};
 pub use headline::{Headline, flight_of};
 pub use offline::Offline;
@@ -24,6 +27,7 @@ pub use opening::{Opened, everything_readable};
 pub use refused::Refused;
 pub use saving::Saving;
 pub use sheet::Sheet;
+pub use sweeping::{Curve, Sweeping};
 pub use take_in::Coming;
 
 use leptos::prelude::*;

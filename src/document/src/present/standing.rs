@@ -106,7 +106,8 @@ impl Standing {
         self.flight_time.words(answer::time)
     }
 
-    fn tightest_words(&self) -> String {
+    /// "Balance: 12 % margin".
+    pub fn tightest_words(&self) -> String {
         match self.tightest {
             None => "none".to_owned(),
             Some((kind, None)) => checks::name(kind).to_owned(),

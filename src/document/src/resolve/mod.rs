@@ -19,6 +19,7 @@ pub use unit::{ResolvedAirframe, is_other_rotor, resolve_airframe};
 
 pub(crate) use flight::{profile, reserve};
 pub(crate) use supply::{health_of_pack, string_start, wiring};
+pub(crate) use unit::on_rotor;
 
 use liftmargin_core::air::Site;
 use liftmargin_core::card::{Airframe, Setup};

@@ -32,28 +32,43 @@ pub struct ResolvedAirframe {
 /// # Errors
 /// `Refused`, `UnknownKey`, and `Missing` for a k_V that the estimate needs; paths below the airframe.
 pub fn resolve_airframe(airframe: &model::Airframe) -> Result<ResolvedAirframe, DocumentError> {
-    let AirframeParts { layout, declared, bench, measured_rotor, mass_limit, drag_area, tilt_limit, frame } =
-        airframe_parts(airframe)?;
-    let on_stand = Declared { diameter: measured_rotor.unwrap_or(declared.diameter), ..declared };
-    let fit = bench.map(|table| fit(&table, &on_stand)).transpose().map_err(bench_refused)?;
-    let unit = match &fit {
+    let parts = airframe_parts(airframe)?;
+    let declared = parts.declared;
+    let on_stand = Declared { diameter: parts.measured_rotor.unwrap_or(declared.diameter), ..declared };
+    let fit = parts.bench.as_ref().map(|table| fit(table, &on_stand)).transpose().map_err(bench_refused)?;
+    let airframe = with_fit(airframe, parts, fit.as_ref())?;
+    Ok(ResolvedAirframe { airframe, fit })
+}
+
+/// The same airframe on another rotor: of its bench table stays what was learned, as the rotor it was measured with stays.
+///
+/// # Errors
+/// As `resolve_airframe`.
+pub(crate) fn on_rotor(airframe: &model::Airframe, fit: Option<&Fit>) -> Result<Airframe, DocumentError> {
+    with_fit(airframe, airframe_parts(airframe)?, fit)
+}
+
+fn with_fit(
+    airframe: &model::Airframe,
+    parts: AirframeParts,
+    fit: Option<&Fit>,
+) -> Result<Airframe, DocumentError> {
+    let AirframeParts { layout, declared, mass_limit, drag_area, tilt_limit, frame, .. } = parts;
+    let unit = match fit {
         Some(fit) => on_another_rotor(&fit.unit, &declared).map_err(unit_refused)?,
         None => estimate(&declared).map_err(unit_refused)?,
     };
     let layout = places(layout).map_err(|fault| fault.under("layout"))?;
     let lean_area = drag_area.unwrap_or_else(|| usual_lean_area(frame.mass));
     let drag_area = drag_area.unwrap_or_else(|| usual_power_area(frame.mass));
-    Ok(ResolvedAirframe {
-        airframe: Airframe {
-            layout,
-            unit,
-            mass_limit,
-            drag_area,
-            lean_area,
-            tilt_limit,
-            power_correction: power_correction(airframe)?,
-        },
-        fit,
+    Ok(Airframe {
+        layout,
+        unit,
+        mass_limit,
+        drag_area,
+        lean_area,
+        tilt_limit,
+        power_correction: power_correction(airframe)?,
     })
 }
 

@@ -2,7 +2,7 @@
 
 use liftmargin_core::air::Site;
 use liftmargin_core::card::{
-    Airframe, Card, GreatestWind, GreatestWindSearch, Outcome, Prepared, Sampler, Samples, Setup,
+    Airframe, Card, Cautious, GreatestWind, GreatestWindSearch, Outcome, Prepared, Sampler, Samples, Setup,
 };
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::limits::Thresholds;
@@ -117,10 +117,15 @@ impl<'a> RowWork<'a> {
         Box::new(self.at.greatest_wind_search(&self.uncertainty, SEED, SAMPLES))
     }
 
+    /// What was found: card, cautious figures, greatest wind; none before all is found.
+    pub(crate) fn found(self) -> Option<(Box<Card>, Option<Cautious>, Option<GreatestWind>)> {
+        let Stage::Found(card, samples, wind) = self.stage else { return None };
+        Some((card, samples.summary(), wind))
+    }
+
     /// Puts what was found into a row; nothing before all is found.
     pub fn finish(self, inputs: &SheetInputs, row: &mut Row, units: Units) {
-        let Stage::Found(card, samples, wind) = self.stage else { return };
-        let cautious = samples.summary();
+        let Some((card, cautious, wind)) = self.found() else { return };
         let judged = card.judged(cautious.as_ref(), &inputs.thresholds);
         let flight = match &card.outcome {
             Outcome::Flies(flight) => Some(flight),

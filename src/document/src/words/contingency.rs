@@ -8,10 +8,12 @@ use liftmargin_core::mass::Slide;
 use liftmargin_core::units::{ElectricCharge, ElectricCurrent, Length, Ratio, ThermodynamicTemperature};
 
 use super::{checks, lower_first};
+use crate::model::{Airframe, Bundle, Setup};
 use crate::present::answer;
 use crate::present::number::{write, write_trimmed};
 use crate::present::unit::Unit;
 use crate::present::units::{Choice, Units};
+use crate::record::Record;
 use crate::sweep::{Crossing, Side, Sweep, SweepAxis};
 
 /// A slide or an offset smaller than this is none, m.
@@ -150,6 +152,9 @@ pub fn speeds(best: Option<&BestSpeeds>, units: Units) -> String {
 pub fn sweep_axis(axis: SweepAxis, units: Units) -> (&'static str, Unit) {
     match axis {
         SweepAxis::PayloadMass => ("Payload mass", units.get(Choice::Mass)),
+        SweepAxis::RotorDiameter => ("Rotor diameter", units.get(Choice::Part)),
+        SweepAxis::Wind => ("Mean wind", units.get(Choice::Speed)),
+        SweepAxis::Distance => ("Distance to the set", units.get(Choice::Distance)),
         SweepAxis::Elevation => ("Elevation", units.get(Choice::Distance)),
         SweepAxis::Temperature => ("Temperature of air and packs", units.get(Choice::Temperature)),
         SweepAxis::Strings => ("Strings in parallel", Unit::Count),
@@ -162,10 +167,44 @@ pub fn sweep_place(axis: SweepAxis, at: f64, units: Units) -> f64 {
     let (_, shown) = sweep_axis(axis, units);
     match axis {
         SweepAxis::Temperature => shown.from_si(Unit::Celsius.to_si(at)),
-        // Kilograms and metres are SI; counts and mAh are shown as they are.
-        SweepAxis::PayloadMass | SweepAxis::Elevation => shown.from_si(at),
+        // Kilograms, metres and metres per second are SI; counts and mAh are shown as they are.
+        SweepAxis::PayloadMass
+        | SweepAxis::RotorDiameter
+        | SweepAxis::Wind
+        | SweepAxis::Distance
+        | SweepAxis::Elevation => shown.from_si(at),
         SweepAxis::Strings | SweepAxis::PackCapacity => at,
     }
+}
+
+/// What a sweep stands on, for the page that shows it.
+pub fn sweep_note(bundle: &Bundle, setup_id: &str, axis: SweepAxis, units: Units) -> String {
+    let own = match axis {
+        SweepAxis::Wind => {
+            "Gusts go with the wind as for the greatest wind: as far above the mean as at the site, and at least 1.66 times the mean."
+                .to_owned()
+        }
+        SweepAxis::RotorDiameter => rotor_note(bundle, setup_id, units),
+        _ => String::new(),
+    };
+    let all = "Cautious: one flight in ten has less. Each place has the samples of its own card; between places a straight line.";
+    format!("{all} {own}").trim_end().to_owned()
+}
+
+/// Nothing but the diameter is varied, and a bench table stays that of the rotor it was measured with.
+fn rotor_note(bundle: &Bundle, setup_id: &str, units: Units) -> String {
+    let airframe = Setup::find(bundle, setup_id)
+        .and_then(|(_, setup)| Airframe::find(bundle, &setup.airframe))
+        .map(|(_, there)| there);
+    let measured_m = airframe.and_then(|airframe| {
+        let bench = airframe.propulsion.bench.as_ref()?;
+        Some(bench.rotor_diameter_m.unwrap_or(airframe.propulsion.rotor_diameter_m))
+    });
+    let table = measured_m.map(|measured_m| {
+        let rotor = part_length(Length::new::<uom::si::length::meter>(measured_m), units);
+        format!(" The bench table was measured with a rotor of {rotor}: any other counts with a wider doubt.")
+    });
+    format!("Only the diameter is varied: motor, arms and masses stay.{}", table.unwrap_or_default())
 }
 
 /// Where a limit is crossed, in a sentence each.

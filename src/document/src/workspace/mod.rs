@@ -5,11 +5,13 @@
 mod bench_rows;
 mod history;
 mod keep;
+mod mass_slider;
 pub mod overlay;
 
 pub use bench_rows::bench_rows;
 pub use history::History;
 pub use keep::{change, keep};
+pub use mass_slider::MassSlider;
 
 use serde_json::{Value, json};
 

@@ -7,6 +7,8 @@ use liftmargin_document::present::DecimalMark;
 pub enum Ink {
     /// A full line.
     Line,
+    /// A thin line, beside the one to act on.
+    Thin,
     /// A dashed line.
     Dashed,
     /// A dotted line.
@@ -20,6 +22,7 @@ impl Ink {
     pub const fn class(self) -> &'static str {
         match self {
             Self::Line => "ink-line",
+            Self::Thin => "ink-thin",
             Self::Dashed => "ink-dashed",
             Self::Dotted => "ink-dotted",
             Self::Dots => "ink-dots",

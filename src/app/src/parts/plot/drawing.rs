@@ -38,6 +38,18 @@ pub fn cursor(plot: &Plot, x: f64) -> String {
     svg.into_text()
 }
 
+/// The line at what is being tried, with its word; it stands at the end of the axis where that is beyond.
+pub fn tried_line(plot: &Plot, x: f64, label: &str) -> String {
+    let axis = x_axis(plot);
+    let (low, high) = plot.x_ends();
+    let at = At::Unit(x_place(&axis, x.clamp(low, high)));
+    let mut svg = Svg::default();
+    svg.line("plot-cursor", (at, At::Unit(24.0)), (at, At::Unit(panels_end(plot.panels.len()))));
+    let anchor = if axis.place(x) > 0.5 { Anchor::End } else { Anchor::Start };
+    svg.text("plot-mark-label", (at, At::Unit(22.0)), anchor, label);
+    svg.into_text()
+}
+
 /// The drawing's own coordinates.
 pub fn view_box(plot: &Plot) -> String {
     format!("0 0 {WIDTH} {:.0}", panels_end(plot.panels.len()) + BOTTOM)

@@ -4,7 +4,9 @@ mod data;
 mod drawing;
 mod frame;
 mod panel;
+mod table;
 mod trace;
 
 pub use data::{Ink, LimitLine, Mark, Panel, Plot, Series};
-pub use trace::{StillPlot, TracePlot};
+pub use table::table_of;
+pub use trace::{StillPlot, TracePlot, TriedPlot};

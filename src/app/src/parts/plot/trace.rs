@@ -6,8 +6,9 @@ use leptos::prelude::*;
 use liftmargin_document::present::number::write;
 
 use super::data::{Panel, Plot, Series};
-use super::drawing::{cursor, drawing, view_box};
+use super::drawing::{cursor, drawing, tried_line, view_box};
 use super::frame::x_axis;
+use super::table::table_of;
 use crate::live::{text, typed};
 
 /// Steps of the slider.
@@ -23,6 +24,28 @@ pub fn StillPlot(
         <figure class="plot">
             <svg class="plot-drawing" viewBox=view_box(&plot) role="img" aria-label=plot.summary.clone()
                 inner_html=drawing(&plot) />
+        </figure>
+    }
+}
+
+/// A plot with a line at what is being tried.
+#[component]
+pub fn TriedPlot(
+    /// What is drawn.
+    plot: Plot,
+    /// What is tried.
+    tried: Memo<f64>,
+) -> impl IntoView {
+    let (summary, still, view_box, table) =
+        (plot.summary.clone(), drawing(&plot), view_box(&plot), table_of(&plot));
+    let line = text(move || tried_line(&plot, tried.get(), "tried"));
+    view! {
+        <figure class="plot">
+            <svg class="plot-drawing" viewBox=view_box role="img" aria-label=summary>
+                <g inner_html=still />
+                <g inner_html=line />
+            </svg>
+            {table}
         </figure>
     }
 }

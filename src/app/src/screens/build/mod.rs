@@ -4,6 +4,7 @@ mod airframe;
 mod bench;
 mod bench_fit;
 mod bench_open;
+mod compare;
 mod drag;
 mod guide;
 mod packs;
@@ -18,6 +19,7 @@ use leptos::prelude::*;
 use liftmargin_document::model::numbers::{FLIGHT, RESERVE, SET};
 
 use self::airframe::AirframeSection;
+use self::compare::CompareSection;
 use self::guide::GuideSection;
 pub use self::guide::assumed_steps;
 pub use self::packs::single_pack;
@@ -51,6 +53,7 @@ pub fn BuildScreen() -> impl IntoView {
                 <FlightSection setup=id.clone() />
                 <RotorsSection />
                 <SweepSection />
+                <CompareSection />
                 <AirframeSection setup=id />
             </div>
         }

@@ -1,101 +1,67 @@
-//! The builder's sweep: minutes, margin and current while one thing is varied.
+//! The builder's sweep: minutes, margin and current, or time on set and turning back, while one thing is varied.
 
 use leptos::prelude::*;
-use liftmargin_document::present::Units;
-use liftmargin_document::sweep::{Sweep, SweepAxis, SweepPoint, sweep};
-use liftmargin_document::words;
-use liftmargin_document::words::contingency::{crossings, sweep_axis, sweep_place};
-use uom::si::electric_current::ampere;
-use uom::si::time::minute;
+use liftmargin_document::sweep::{PLACES, SweepAxis, Sweeper};
+use liftmargin_document::words::contingency::{sweep_axis, sweep_note};
 
-use super::Section;
-use crate::live::{live, text};
-use crate::parts::{ChoiceField, Ink, LimitLine, Mark, Panel, Plot, Series, TracePlot};
-use crate::store::{Answer, Store};
+use super::super::curve::{curve, sweep_plot};
+use crate::live::{act_on, live, text};
+use crate::parts::{ChoiceField, TracePlot, table_of};
+use crate::store::{Answer, Store, Sweeping};
 
-/// Enough for a smooth curve, quick enough for a phone.
-const PLACES: usize = 31;
-
-/// A sweep of the saved setup, drawn once the fingers rest.
+/// A sweep of the saved setup, drawn when the section opens, and again once the fingers rest.
 #[component]
 pub fn SweepSection() -> impl IntoView {
     let store = Store::here();
     let answer = Answer::here();
-    let axis = RwSignal::new(None::<SweepAxis>);
+    let open = RwSignal::new(false);
+    let axis = RwSignal::new(SweepAxis::PayloadMass);
     let step = RwSignal::new(None);
-    let axes = move || {
-        let mut choices = vec![(String::new(), "choose…".to_owned())];
+    let sweeping = Sweeping::new();
+    Effect::new(move || {
+        if !open.get() {
+            return;
+        }
+        // Follows what has settled, so that typing draws nothing.
+        let settled = answer.saved.settled.get();
+        let (axis, id) = (axis.get(), store.open.get());
+        let learned = answer.airframe.get_untracked();
+        match learned.filter(|_| settled.is_some()) {
+            Some(Ok(learned)) => sweeping.start(
+                store.bundle.with_untracked(|bundle| Sweeper::over(bundle, &id, &learned, axis, PLACES)),
+            ),
+            _ => sweeping.stop(),
+        }
+    });
+    let options = move || {
         let named =
             |axis: SweepAxis| (axis.key().to_owned(), sweep_axis(axis, store.units.get()).0.to_owned());
-        choices.extend(SweepAxis::ALL.map(named));
-        choices
+        SweepAxis::ALL.map(named).to_vec()
     };
     let choose = Callback::new(move |key: String| {
-        axis.set(SweepAxis::ALL.into_iter().find(|axis| axis.key() == key));
+        if let Some(chosen) = SweepAxis::ALL.into_iter().find(|axis| axis.key() == key) {
+            axis.set(chosen);
+            step.set(None);
+        }
     });
-    let drawn = move || {
-        let axis = axis.get()?;
-        // Follows what has settled, so that typing draws nothing.
-        answer.saved.settled.get()?;
-        let airframe = answer.airframe.get_untracked()?.ok()?.airframe;
-        let id = store.open.get();
-        let swept = store.bundle.with_untracked(|bundle| sweep(bundle, &id, &airframe, axis, PLACES));
-        let units = store.units.get();
-        let swept = match swept {
-            Ok(swept) => swept,
-            Err(fault) => {
-                return Some(super::super::listing::fault_view(words::sentence(&fault.to_string())));
-            }
-        };
-        let words = crossings(&swept, axis, units);
-        let plot = plot(&swept, axis, units);
-        Some(view! { <TracePlot plot step /> <p data-figure="sweep-limits">{words}</p> }.into_any())
+    let note = move || {
+        store.bundle.with(|bundle| sweep_note(bundle, &store.open.get(), axis.get(), store.units.get()))
     };
-    let value = text(move || axis.get().map(|axis| axis.key().to_owned()).unwrap_or_default());
+    let content = move || {
+        open.get().then(|| view! {
+            <ChoiceField label="Vary" options=Box::new(options) value=text(move || axis.get().key().to_owned()) on_change=choose />
+            {curve(sweeping, move || axis.get(), move |sweep| {
+                let plot = sweep_plot(&sweep, axis.get_untracked(), store.units.get());
+                let table = table_of(&plot);
+                view! { <TracePlot plot step /> {table} }.into_any()
+            })}
+            <p class="quiet">{text(note)}</p>
+        })
+    };
     view! {
-        <Section title="Over a range">
-            <ChoiceField label="Vary" options=Box::new(axes) value on_change=choose />
-            {live(drawn)}
-        </Section>
-    }
-}
-
-fn plot(sweep: &Sweep, axis: SweepAxis, units: Units) -> Plot {
-    let (name, unit) = sweep_axis(axis, units);
-    let place = |at: f64| sweep_place(axis, at, units);
-    let series = |value: fn(&SweepPoint) -> Option<f64>| {
-        let points = sweep.points.iter().filter_map(|point| Some((place(point.at), value(point)?))).collect();
-        vec![Series { name: String::new(), ink: Ink::Line, points }]
-    };
-    let panel = |title: &str, unit: &str, decimals, limits, value| Panel {
-        title: title.to_owned(),
-        unit: unit.to_owned(),
-        decimals,
-        series: series(value),
-        limits,
-        from_zero: true,
-    };
-    let level = LimitLine { value: 1.0, label: "weight".to_owned() };
-    let mut marks = vec![Mark { x: place(sweep.now), label: "now".to_owned() }];
-    marks.extend(
-        sweep.crossings.iter().map(|crossing| Mark { x: place(crossing.at), label: "limit".to_owned() }),
-    );
-    Plot {
-        x_title: name.to_owned(),
-        x_unit: unit.symbol().to_owned(),
-        x_decimals: usize::from(unit.decimals()),
-        panels: vec![
-            panel("Flight time, typical", "min", 1, Vec::new(), |point| {
-                Some(point.flight_time.map_or(0.0, |time| time.get::<minute>()))
-            }),
-            panel("Thrust-to-weight", "", 2, vec![level], |point| Some(point.thrust_to_weight.value)),
-            panel("Hover current", "A", 0, Vec::new(), |point| Some(point.hover_current?.get::<ampere>())),
-        ],
-        marks,
-        summary: format!(
-            "Flight time, thrust-to-weight and hover current over {}.",
-            words::lower_first(name)
-        ),
-        decimal_mark: units.decimal_mark(),
+        <details class="fold" data-panel="sweep" on:toggle=act_on(move || open.set(true))>
+            <summary><h2>"Over a range"</h2></summary>
+            {live(content)}
+        </details>
     }
 }
