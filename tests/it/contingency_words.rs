@@ -121,6 +121,42 @@ fn val_bipm_places_of_a_sweep_in_other_units() {
     assert!((sweep_place(SweepAxis::PackCapacity, 7000.0, us) - 7000.0).abs() < 1e-9);
 }
 
+#[test]
+fn regress_a_crossing_is_told_to_the_side_that_can_be_flown() {
+    use liftmargin_core::limits::CheckKind;
+    use liftmargin_document::sweep::{Crossing, Side, Sweep};
+    use liftmargin_document::words::contingency::crossings;
+    let told = |at, beyond, axis, units| {
+        let crossing = Crossing { at, beyond, check: Some(CheckKind::Balance) };
+        crossings(&Sweep { crossings: vec![crossing], ..Sweep::default() }, axis, units)
+    };
+    let metric = Units::metric();
+    let table = [
+        (
+            told(10.298, Side::Above, SweepAxis::PayloadMass, metric),
+            "Above 10.2\u{a0}kg it says no: balance.",
+        ),
+        (
+            told(10.201, Side::Below, SweepAxis::PayloadMass, metric),
+            "Below 10.3\u{a0}kg it says no: balance.",
+        ),
+        (
+            told(0.5629, Side::Below, SweepAxis::RotorDiameter, metric),
+            "Below 563\u{a0}mm it says no: balance.",
+        ),
+        (
+            told(0.5629, Side::Below, SweepAxis::RotorDiameter, Units::us()),
+            "Below 22.2\u{a0}in it says no: balance.",
+        ),
+        (told(1249.0, Side::Above, SweepAxis::Distance, metric), "Above 1240\u{a0}m it says no: balance."),
+    ];
+    for (words, expected) in table {
+        assert_eq!(words, expected);
+    }
+    let none = crossings(&Sweep::default(), SweepAxis::Wind, metric);
+    assert_eq!(none, "No limit is crossed in this range.");
+}
+
 /// NBS Handbook 100: 10 AWG copper has 0.9989 ohm per 1,000 ft (304.8 m) at 20 °C; at 50 °C 11.8 % more.
 #[test]
 fn val_wire_table_leads_by_gauge_reach_the_supply() {

@@ -5,31 +5,30 @@ use leptos::prelude::*;
 use liftmargin_document::model::Item;
 use liftmargin_document::present::{Choice, Unit};
 use liftmargin_document::record::{List, Record};
-use liftmargin_document::sweep::{MassOf, SweepAxis, Sweeper};
 use liftmargin_document::words::what_if::{by_how_much, mass};
-use liftmargin_document::workspace::MassSlider;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
-use super::curve::{curve, minutes_plot};
+use super::card::Part;
+use super::later::Modules;
 use super::listing::name_of;
 use super::what_if::on_board;
-use crate::live::{act, flag, live, memo, text, typed};
-use crate::parts::TriedPlot;
-use crate::store::{Answer, Store, Sweeping};
+use crate::live::{act, flag, live, text};
+use crate::store::Store;
 
 /// Named in the place of an item: a mass that is none. No item has it, as ids have no spaces.
-const EXTRA: &str = "extra payload";
+pub const EXTRA: &str = "extra payload";
 
 /// What is on board as a short list; one of them named, what may become of it.
 #[component]
 pub fn HeavierSheet() -> impl IntoView {
     let store = Store::here();
     let named = RwSignal::new(None::<String>);
+    let modules = Modules::here();
     let is_there = move |named: &String| named == EXTRA || on_board(store).contains(named);
     let sheet = move || match named.get().filter(is_there) {
         None => listed(store, named),
-        Some(named_it) if named_it == EXTRA => extra(store, named),
-        Some(item) => becomes(store, named, item),
+        Some(named_it) if named_it == EXTRA => extra(named, modules),
+        Some(item) => becomes(store, named, item, modules),
     };
     view! {
         <details class="fold heavier" data-sheet="heavier">
@@ -71,7 +70,7 @@ fn flown_words(store: Store, item: &str) -> String {
     changed.or(saved).map(|kg| mass(kg, units)).unwrap_or_default()
 }
 
-fn becomes(store: Store, named: RwSignal<Option<String>>, item: String) -> AnyView {
+fn becomes(store: Store, named: RwSignal<Option<String>>, item: String, modules: Modules) -> AnyView {
     let name = name_of(store, List::Items, &item);
     let choose = {
         let item = item.clone();
@@ -106,9 +105,9 @@ fn becomes(store: Store, named: RwSignal<Option<String>>, item: String) -> AnyVi
         <div class="heavier-list">
             <p class="row"><strong>{format!("Instead of {name}")}</strong>
                 <button type="button" on:click=act(move || named.set(None))>"All on board"</button></p>
-            {steps(store, item.clone())}
+            {steps(store, item)}
             {rows}
-            {live(move || slider_of(store, &item))}
+            {modules.part(Part::MassSlider(named))}
         </div>
     }
     .into_any()
@@ -143,83 +142,13 @@ fn steps(store: Store, item: String) -> AnyView {
 }
 
 /// A mass that is no item.
-fn extra(store: Store, named: RwSignal<Option<String>>) -> AnyView {
-    let slider = move || {
-        let units = store.units.get();
-        store.with_setup(|setup| store.bundle.with(|bundle| MassSlider::of_extra(bundle, setup, units)))
-    };
-    let slider = memo(slider);
+fn extra(named: RwSignal<Option<String>>, modules: Modules) -> AnyView {
     view! {
         <div class="heavier-list">
             <p class="row"><strong>"Extra payload"</strong>
                 <button type="button" on:click=act(move || named.set(None))>"All on board"</button></p>
-            {live(move || slider.get().map(|slider| slider_view(store, slider, "Extra payload".to_owned())))}
+            {modules.part(Part::MassSlider(named))}
         </div>
-    }
-    .into_any()
-}
-
-/// The slider of what is flown in the place of an item; nothing while it is left on the ground.
-fn slider_of(store: Store, item: &str) -> AnyView {
-    let own = item.to_owned();
-    let slider = memo(move || {
-        let units = store.units.get();
-        store
-            .bundle
-            .with(|bundle| store.what_if.with(|what_if| MassSlider::of_item(bundle, what_if, &own, units)))
-    });
-    let named = move |slider: MassSlider| {
-        let name = match &slider.of {
-            MassOf::Item(id) => format!("Mass of {}", name_of(store, List::Items, id)),
-            MassOf::Extra(_) => String::new(),
-        };
-        slider_view(store, slider, name)
-    };
-    live(move || slider.get().map(named))
-}
-
-/// A slider with the minutes over it; the curve stays as it is while the slider moves.
-fn slider_view(store: Store, slider: MassSlider, label: String) -> AnyView {
-    let answer = Answer::here();
-    let sweeping = Sweeping::new();
-    let own = slider.clone();
-    let others = memo(move || store.what_if.with(|what_if| own.of.others(what_if)));
-    let own = slider.clone();
-    Effect::new(move || {
-        let (others, id) = (others.get(), store.open.get());
-        if let Some(Ok(learned)) = answer.airframe.get() {
-            let (of, top_kg) = (own.of.clone(), own.top_kg());
-            sweeping.start(
-                store.bundle.with(|bundle| Sweeper::over_mass(bundle, &id, &learned, &others, of, top_kg)),
-            );
-        }
-    });
-    let own = slider.clone();
-    let words = memo(move || store.what_if.with(|what_if| own.words(what_if, store.units.get())));
-    let own = slider.clone();
-    let step = text(move || store.what_if.with(|what_if| own.step(what_if)).to_string());
-    let own = slider.clone();
-    let slide = typed(move |value| {
-        if let Ok(step) = value.parse() {
-            store.what_if.update(|what_if| own.put(what_if, step));
-        }
-    });
-    let (low, high) = (slider.low.to_string(), slider.high.to_string());
-    let tried = memo(move || {
-        let unit = store.units.get().get(Choice::Mass);
-        unit.from_si(store.what_if.with(|what_if| slider.tried_kg(what_if)))
-    });
-    let draw = move |sweep| {
-        let plot = minutes_plot(&sweep, store.units.get());
-        view! { <TriedPlot plot tried /> }.into_any()
-    };
-    view! {
-        <section class="mass-slider" data-panel="mass-slider">
-            <p class="row"><span>{label.clone()}</span> <b data-figure="tried-mass">{text(move || words.get())}</b></p>
-            <input class="mass-range" type="range" min=low max=high step="1" aria-label=label prop:value=step
-                aria-valuetext=text(move || words.get()) on:input=slide />
-            {curve(sweeping, || SweepAxis::PayloadMass, draw)}
-        </section>
     }
     .into_any()
 }

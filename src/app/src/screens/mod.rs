@@ -11,6 +11,7 @@ mod heavier;
 mod later;
 mod listing;
 mod log;
+mod mass_slider;
 mod notes;
 mod packs;
 mod problem;

@@ -9,7 +9,7 @@ use liftmargin_core::units::{ElectricCharge, ElectricCurrent, Length, Ratio, The
 
 use super::{checks, lower_first};
 use crate::model::{Airframe, Bundle, Setup};
-use crate::present::answer;
+use crate::present::answer::{self, Toward, round_to};
 use crate::present::number::{write, write_trimmed};
 use crate::present::unit::Unit;
 use crate::present::units::{Choice, Units};
@@ -207,6 +207,17 @@ fn rotor_note(bundle: &Bundle, setup_id: &str, units: Units) -> String {
     format!("Only the diameter is varied: motor, arms and masses stay.{}", table.unwrap_or_default())
 }
 
+/// Decimals and step of a place where a limit is crossed: no finer than it is found, coarser than a field keeps.
+const fn crossing_step(unit: Unit) -> (usize, f64) {
+    match unit {
+        Unit::Kilogram | Unit::Pound | Unit::Inch => (1, 0.1),
+        Unit::Celsius | Unit::Fahrenheit | Unit::MetrePerSecond => (1, 0.5),
+        Unit::Metre | Unit::Foot => (0, 10.0),
+        Unit::MilliampereHour => (0, 50.0),
+        _ => (0, 1.0),
+    }
+}
+
 /// Where a limit is crossed, in a sentence each.
 pub fn crossings(sweep: &Sweep, axis: SweepAxis, units: Units) -> String {
     if sweep.crossings.is_empty() {
@@ -214,15 +225,14 @@ pub fn crossings(sweep: &Sweep, axis: SweepAxis, units: Units) -> String {
     }
     let (_, unit) = sweep_axis(axis, units);
     let words = |crossing: &Crossing| {
-        let place = write_trimmed(
-            sweep_place(axis, crossing.at, units),
-            usize::from(unit.decimals()),
-            units.decimal_mark(),
-        );
-        let side = match crossing.beyond {
-            Side::Below => "Below",
-            Side::Above => "Above",
+        let shown = sweep_place(axis, crossing.at, units);
+        let (decimals, step) = crossing_step(unit);
+        // Rounded to the side that can be flown.
+        let (side, toward) = match crossing.beyond {
+            Side::Below => ("Below", Toward::Up),
+            Side::Above => ("Above", Toward::Down),
         };
+        let place = write_trimmed(round_to(shown, step, toward), decimals, units.decimal_mark());
         let check = crossing.check.map_or("a check", checks::name);
         let place = format!("{place}\u{a0}{}", unit.symbol());
         format!("{side} {} it says no: {}.", place.trim_end(), lower_first(check))

@@ -100,10 +100,10 @@ fn rows_view(caption: &'static str, names: &[String], rows: Vec<CompareRow>) -> 
     let heads: Vec<AnyView> =
         names.iter().map(|name| view! { <th scope="col">{name.clone()}</th> }.into_any()).collect();
     let rows: Vec<AnyView> = rows.into_iter().map(row_view).collect();
-    let width = format!("--columns: {}", names.len());
+    let columns = names.len().to_string();
     view! {
         <div class="table-place compare-place" tabindex="0" role="group" aria-label=caption>
-            <table class="compare" style=width>
+            <table class="compare" data-columns=columns>
                 <caption class="only-read">{caption}</caption>
                 <thead><tr><td></td>{heads}</tr></thead>
                 <tbody>{rows}</tbody>

@@ -28,6 +28,7 @@ use self::words::{Assumptions, SafetyWords};
 use super::build::{SetupChoice, assumed_steps};
 use super::heavier::HeavierSheet;
 use super::later::Modules;
+use super::mass_slider::mass_slider;
 use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
 use crate::live::{act, live, live_while, memo, text};
@@ -71,6 +72,8 @@ pub enum Part {
     WhatIf,
     /// What is less pressing.
     Below,
+    /// The mass of what is named, on a slider.
+    MassSlider(RwSignal<Option<String>>),
 }
 
 impl Part {
@@ -79,6 +82,7 @@ impl Part {
         match self {
             Self::WhatIf => "What if",
             Self::Below => "What stands below",
+            Self::MassSlider(_) => "The slider",
         }
     }
 }
@@ -88,6 +92,7 @@ pub fn part(part: Part) -> AnyView {
     match part {
         Part::WhatIf => view! { <WhatIfPanel /> }.into_any(),
         Part::Below => view! { <Below /> }.into_any(),
+        Part::MassSlider(named) => mass_slider(named),
     }
 }
 
