@@ -134,6 +134,7 @@ test("a mass on a slider: the minutes follow, by touch and by key; zero is the s
     expect(await number(page, "tried-land-by")).toBe(await number(page, "land-by"));
     expect(await sheet.locator("table").textContent()).toBe(table);
     // To the light end by a touch on the track, and back by steps.
+    await slider.evaluate((element) => element.scrollIntoView({ block: "center" }));
     const box = await slider.boundingBox();
     if (!box) throw new Error("no slider");
     await page.touchscreen.tap(box.x + 12, box.y + box.height / 2);

@@ -129,7 +129,7 @@ fn steps(store: Store, item: String) -> AnyView {
     let buttons = vec![
         step(-1.0, "\u{2212}", "Lighter by a step"),
         step(1.0, "+", "Heavier by a step"),
-        step(5.0, "+ 5 steps", "Heavier by five steps"),
+        step(5.0, "+ 5 steps", "+ 5 steps heavier"),
     ];
     let own = item.clone();
     let by = text(move || {
