@@ -10,7 +10,7 @@ use super::card::{card_of, judged};
 use super::curve::{curve, minutes_plot};
 use super::heavier::EXTRA;
 use super::listing::name_of;
-use crate::live::{Text, live, memo, text, typed};
+use crate::live::{Text, live, live_while, memo, text, typed};
 use crate::parts::TriedPlot;
 use crate::store::{Answer, Store, Sweeping};
 
@@ -84,6 +84,7 @@ fn slider_view(store: Store, slider: MassSlider) -> AnyView {
         <section class="mass-slider" data-panel="mass-slider">
             <p class="row"><span>{label.clone()}</span> <b data-figure="tried-mass">{text(move || words.get())}</b></p>
             <p class="mass-answer">
+                {live_while(move || store.has_what_if(), || view! { <span class="what-if-tag">"What if"</span> " " })}
                 <span>"Flight time "<b data-figure="tried-flight-time">{answered(store, |is, _| is.flight_time_words())}</b></span>
                 " "
                 <span>"Land by "<b data-figure="tried-land-by">{answered(store, |is, store| is.land_by_words(store.units.get()))}</b></span>
