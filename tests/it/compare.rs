@@ -23,7 +23,8 @@ fn demo() -> Bundle {
 fn column(bundle: &Bundle, setup: usize) -> Column {
     let setup = &bundle.setups[setup];
     let mut learned = LearnedAirframes::default();
-    let inputs = SheetInputs::new(bundle, &setup.id, &setup.site, |airframe| learned.get(airframe));
+    let inputs =
+        SheetInputs::new(&mut bundle.clone(), &setup.id, &setup.site, |airframe| learned.get(airframe));
     let figures = inputs.map(|inputs| {
         let mut work = ColumnWork::new(&inputs).expect("begins");
         while !work.step().expect("steps") {}
@@ -90,8 +91,9 @@ fn prop_the_greatest_wind_is_the_sheets() {
     for (setup, open) in bundle.setups.iter().enumerate() {
         let mut sheet = Row::new(&bundle, &open.id, &open.site);
         let mut learned = LearnedAirframes::default();
-        let inputs = SheetInputs::new(&bundle, &open.id, &open.site, |airframe| learned.get(airframe))
-            .expect("resolves");
+        let inputs =
+            SheetInputs::new(&mut bundle.clone(), &open.id, &open.site, |airframe| learned.get(airframe))
+                .expect("resolves");
         sheet.work_out(&inputs, Units::metric()).expect("works out");
         let rows = compare(&bundle, &[column(&bundle, setup)], Units::metric());
         let of_sheet =

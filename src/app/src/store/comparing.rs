@@ -48,14 +48,14 @@ impl Comparing {
         self.run.try_get_value() == Some(run)
     }
 
-    async fn work(self, run: u32, bundle: Bundle) {
+    async fn work(self, run: u32, mut bundle: Bundle) {
         let mut learned = LearnedAirframes::default();
         let setups = self.columns.try_with_untracked(|columns| {
             columns.iter().map(|column| column.setup.clone()).collect::<Vec<_>>()
         });
         for (place, id) in setups.unwrap_or_default().into_iter().enumerate() {
             frame::turn().await;
-            let figures = self.figures(run, &bundle, &id, &mut learned).await;
+            let figures = self.figures(run, &mut bundle, &id, &mut learned).await;
             if !self.is_still(run) {
                 return;
             }
@@ -71,7 +71,7 @@ impl Comparing {
     async fn figures(
         self,
         run: u32,
-        bundle: &Bundle,
+        bundle: &mut Bundle,
         id: &str,
         learned: &mut LearnedAirframes,
     ) -> Result<Option<ColumnFigures>, DocumentError> {
