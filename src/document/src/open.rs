@@ -14,8 +14,8 @@ use crate::quantity;
 use crate::record::{List, fresh_id};
 use crate::shape;
 
-/// Room for some ten thousand setups, or years of flights; more is no file of this app.
-pub const LARGEST_FILE_BYTES: usize = 16_000_000;
+/// Room for some ten thousand setups, or a thousand flights with whole recordings (22 MB); more is no file of this app.
+pub const LARGEST_FILE_BYTES: usize = 32_000_000;
 
 /// A file that was read as far as it goes.
 #[derive(Debug, Clone, PartialEq)]

@@ -154,7 +154,7 @@ fn regress_text_that_is_no_bundle_is_refused_with_its_place() {
     assert_eq!(place(&"[".repeat(1000)), (1, 128));
     check("[]", "file", "[]", "an object with the lists of a bundle");
     let large = " ".repeat(LARGEST_FILE_BYTES + 1);
-    check(&large, "file", "16000001 bytes", "up to 16000000 bytes");
+    check(&large, "file", "32000001 bytes", "up to 32000000 bytes");
 }
 
 #[test]
