@@ -150,6 +150,13 @@ fn prop_the_best_cell_is_the_one_to_fly() {
             if let [true, false] = row(&rows, "flight-time").best[..] {
                 assert_ne!(seconds(one), seconds(other));
             }
+            let state = |place: usize| match &columns[place].figures {
+                Some(Ok(figures)) => figures.verdict.state,
+                _ => liftmargin_core::limits::State::No,
+            };
+            if let [true, false] = row(&rows, "tightest-margin").best[..] {
+                assert!(state(one) <= state(other), "a worse state is never the better one");
+            }
             let mass = |place: usize| match &columns[place].figures {
                 Some(Ok(figures)) => figures.all_up_mass.value,
                 _ => f64::NAN,

@@ -101,7 +101,8 @@ pub(super) fn rows(columns: &[Column], units: Units) -> Vec<CompareRow> {
         }),
         row("tightest-margin", "Tightest margin", &|of| {
             let margin = of.standing.tightest.and_then(|(_, margin)| margin).map(|margin| margin.value);
-            (of.standing.tightest_words(), margin)
+            // A worse state is worse, whatever the margin; margins are shares, far below this step.
+            (of.standing.tightest_words(), margin.map(|margin| margin + 1e6 * state_score(of)))
         }),
         row("all-up-mass", "All-up weight", &|of| {
             (answer::mass(of.all_up_mass, units).to_string(), Some(-of.all_up_mass.value))

@@ -20,7 +20,13 @@ pub fn drawing(plot: &Plot) -> String {
         let at = At::Unit(x_place(&x, *tick));
         svg.line("plot-axis", (at, At::Unit(end)), (at, At::Unit(end + 5.0)));
         let words = write(*tick, x.decimals, plot.decimal_mark);
-        svg.text("plot-tick", (at, At::Unit(end + 18.0)), Anchor::Middle, &words);
+        // The last one must not leave the drawing.
+        let (at, anchor) = if x_place(&x, *tick) > RIGHT - 8.0 {
+            (At::Unit(WIDTH - 1.0), Anchor::End)
+        } else {
+            (at, Anchor::Middle)
+        };
+        svg.text("plot-tick", (at, At::Unit(end + 18.0)), anchor, &words);
     }
     let title = format!("{}, {}", plot.x_title, plot.x_unit);
     svg.text("plot-title", (At::Unit(RIGHT), At::Unit(end + 34.0)), Anchor::End, &title);
