@@ -77,6 +77,7 @@ test("eight setups print on one page, A4 and Letter", async ({ page }) => {
     }
     await page.emulateMedia({ media: "print" });
     await expect(page.getByRole("navigation")).toBeHidden();
+    await expect(page.getByText("Share this setup")).toBeHidden();
     await expect(page.getByText("The pilot in command decides, on the day, at the place.")).toBeVisible();
     await expect(page.locator(".only-print").first()).toHaveText(/20\d\d/);
 });

@@ -112,8 +112,10 @@ fn Outputs() -> impl IntoView {
                 <button type="button" on:click=save>"Save as a table (CSV)"</button>
             </p>
             <p role="status">{text(move || said.get())}</p>
-            <SetupChoice />
-            <SharePanel />
+            <div class="no-print">
+                <SetupChoice />
+                <SharePanel />
+            </div>
         </section>
     }
 }
