@@ -24,6 +24,8 @@ async function startApp() {
   await app.default({ module_or_path: unpacked(await packed) });
   document.getElementById("starting")?.remove();
   dispatchEvent(new Event("app-runs"));
+  // What no first card needs.
+  document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./later.css" }));
 }
 
 /** Started in earnest is: a screen is drawn. Only then has this version proved itself to the worker. */

@@ -28,7 +28,8 @@ for (const size of SIZES) {
         const plot = page.locator("figure.plot").first();
         for (const depth of [0, 900, 1800]) {
             await page.evaluate((to) => window.scrollTo(0, to), depth);
-            await expect.poll(() => page.evaluate(() => window.scrollY)).toBe(depth);
+            // Further, where what is drawn late above keeps the place of what is read.
+            await expect.poll(() => page.evaluate(() => window.scrollY)).toBeGreaterThanOrEqual(depth);
             for (const place of [figure(page, "verdict"), figure(page, "land-by"), figure(page, "flight-time"), plot]) await seen(page, place);
         }
     });

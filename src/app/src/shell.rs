@@ -9,7 +9,7 @@ use crate::live::{live, live_while, memo};
 use crate::parts::UndoBar;
 use crate::platform::storage::StorageFault;
 use crate::router::open_screen;
-use crate::screens::{AnswerBar, LeftFlight, Modules, Notes, RefusedBand, Screen, UnreadScreen, WhatIfBand};
+use crate::screens::{LeftFlight, Modules, Notes, Part, RefusedBand, Screen, UnreadScreen, WhatIfBand};
 use crate::store::{Answer, Offline, Opened, Sheet, Store};
 
 /// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
@@ -71,7 +71,7 @@ pub fn App(
             {live_while(move || aloft.get() && !held.get() && shown.get() != Screen::Airborne, move || modules.flight_band())}
             <WhatIfBand />
             {live_while(move || !held.get(), || view! { <RefusedBand /> })}
-            {live_while(move || shown.get().changes_setup() && !store.open.with(String::is_empty), || view! { <AnswerBar /> })}
+            {live_while(move || shown.get().changes_setup() && !store.open.with(String::is_empty), move || modules.part(Part::AnswerBar))}
         </div>
         {live(open)}
         <div class="foot">

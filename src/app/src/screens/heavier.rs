@@ -11,6 +11,7 @@ use liftmargin_document::workspace::overlay::{self, Becomes};
 use super::card::Part;
 use super::later::Modules;
 use super::listing::name_of;
+use super::mass_slider::mass_slider;
 use super::what_if::on_board;
 use crate::live::{act, flag, live, text};
 use crate::store::Store;
@@ -21,21 +22,26 @@ pub const EXTRA: &str = "extra payload";
 /// What is on board as a short list; one of them named, what may become of it.
 #[component]
 pub fn HeavierSheet() -> impl IntoView {
-    let store = Store::here();
-    let named = RwSignal::new(None::<String>);
     let modules = Modules::here();
-    let is_there = move |named: &String| named == EXTRA || on_board(store).contains(named);
-    let sheet = move || match named.get().filter(is_there) {
-        None => listed(store, named),
-        Some(named_it) if named_it == EXTRA => extra(named, modules),
-        Some(item) => becomes(store, named, item, modules),
-    };
     view! {
         <details class="fold heavier" data-sheet="heavier">
             <summary><h2>"Another load: a heavier lens…"</h2></summary>
-            {live(sheet)}
+            {modules.part(Part::Heavier)}
         </details>
     }
+}
+
+/// What stands in it.
+pub fn heavier() -> AnyView {
+    let store = Store::here();
+    let named = RwSignal::new(None::<String>);
+    let is_there = move |named: &String| named == EXTRA || on_board(store).contains(named);
+    let sheet = move || match named.get().filter(is_there) {
+        None => listed(store, named),
+        Some(named_it) if named_it == EXTRA => extra(named),
+        Some(item) => becomes(store, named, item),
+    };
+    live(sheet)
 }
 
 fn listed(store: Store, named: RwSignal<Option<String>>) -> AnyView {
@@ -70,7 +76,7 @@ fn flown_words(store: Store, item: &str) -> String {
     changed.or(saved).map(|kg| mass(kg, units)).unwrap_or_default()
 }
 
-fn becomes(store: Store, named: RwSignal<Option<String>>, item: String, modules: Modules) -> AnyView {
+fn becomes(store: Store, named: RwSignal<Option<String>>, item: String) -> AnyView {
     let name = name_of(store, List::Items, &item);
     let choose = {
         let item = item.clone();
@@ -107,7 +113,7 @@ fn becomes(store: Store, named: RwSignal<Option<String>>, item: String, modules:
                 <button type="button" on:click=act(move || named.set(None))>"All on board"</button></p>
             {steps(store, item)}
             {rows}
-            {modules.part(Part::MassSlider(named))}
+            {mass_slider(named)}
         </div>
     }
     .into_any()
@@ -142,12 +148,12 @@ fn steps(store: Store, item: String) -> AnyView {
 }
 
 /// A mass that is no item.
-fn extra(named: RwSignal<Option<String>>, modules: Modules) -> AnyView {
+fn extra(named: RwSignal<Option<String>>) -> AnyView {
     view! {
         <div class="heavier-list">
             <p class="row"><strong>"Extra payload"</strong>
                 <button type="button" on:click=act(move || named.set(None))>"All on board"</button></p>
-            {modules.part(Part::MassSlider(named))}
+            {mass_slider(named)}
         </div>
     }
     .into_any()

@@ -26,7 +26,7 @@ mod unread;
 mod what_if;
 mod what_if_band;
 
-pub use answer_bar::AnswerBar;
+pub use card::Part;
 pub use later::Modules;
 pub use notes::Notes;
 pub use refused_band::RefusedBand;

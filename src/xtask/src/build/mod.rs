@@ -76,7 +76,8 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     for icon in ICONS {
         site.add_hashed(icon, read(&format!("style/{icon}"))?, &[])?;
     }
-    site.add_hashed("liftmargin.css", minify(Kind::Style, &style::layers()?)?, &[])?;
+    site.add_hashed("liftmargin.css", minify(Kind::Style, &style::layers(&style::FIRST)?)?, &[])?;
+    site.add_hashed("later.css", minify(Kind::Style, &style::layers(&style::LATER)?)?, &[])?;
     site.add_hashed(wasm::WASM, app.wasm.clone(), &[])?;
     for (name, module) in &app.later {
         site.add_hashed(name, module.clone(), &[])?;
@@ -84,7 +85,7 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     let later: Vec<&str> = app.later.iter().map(|(name, _)| name.as_str()).collect();
     site.add_hashed(wasm::SCRIPT, app.script.clone(), &later)?;
     let start = bundle(&root.join("src/app/start.js"), &["./liftmargin.js"])?;
-    site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM])?;
+    site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM, "later.css"])?;
     site.add_plain("third-party.txt", licences::notice()?.into_bytes(), &[])?;
     site.add_hashed("stopped.js", minify(Kind::Script, &read("src/app/stopped.js")?)?, &[])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];

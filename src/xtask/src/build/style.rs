@@ -1,4 +1,4 @@
-//! The style sheet: its layers in one file.
+//! The style sheets: layers in one file for the first card, in another for what follows it.
 
 use std::fs;
 
@@ -7,26 +7,26 @@ use anyhow::{Result, bail};
 use crate::shell;
 
 /// In the order in which a later layer may override an earlier one.
-const LAYERS: [&str; 8] = ["tokens", "base", "parts", "drawings", "screens", "workbench", "sheet", "print"];
+pub const FIRST: [&str; 6] = ["tokens", "base", "parts", "drawings", "screens", "workbench"];
+/// What no first card needs, over the others.
+pub const LATER: [&str; 2] = ["sheet", "print"];
 
-/// All layers in order. A layer that is not written yet is left out; a file that is no layer is an error.
-pub fn layers() -> Result<Vec<u8>> {
+/// Some layers in order. A file that is no layer is an error.
+pub fn layers(named: &[&str]) -> Result<Vec<u8>> {
     let folder = shell::root().join("style");
     for file in fs::read_dir(&folder)? {
         let path = file?.path();
         let is_sheet = path.extension().is_some_and(|ending| ending == "css");
-        let is_layer = path.file_stem().is_some_and(|stem| LAYERS.iter().any(|layer| stem == *layer));
+        let is_layer =
+            path.file_stem().is_some_and(|stem| FIRST.iter().chain(&LATER).any(|layer| stem == *layer));
         if is_sheet && !is_layer {
-            bail!("{} is none of the layers {LAYERS:?}", path.display());
+            bail!("{} is none of the layers {FIRST:?} {LATER:?}", path.display());
         }
     }
     let mut sheet = Vec::new();
-    for layer in LAYERS {
-        let path = folder.join(layer).with_extension("css");
-        if path.is_file() {
-            sheet.extend(fs::read(path)?);
-            sheet.push(b'\n');
-        }
+    for layer in named {
+        sheet.extend(fs::read(folder.join(layer).with_extension("css"))?);
+        sheet.push(b'\n');
     }
     Ok(sheet)
 }

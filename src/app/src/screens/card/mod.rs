@@ -25,10 +25,10 @@ use self::head::head;
 use self::share::ShareAnswer;
 use self::wind::GreatestWindFigure;
 use self::words::{Assumptions, SafetyWords};
+use super::answer_bar::AnswerBar;
 use super::build::{SetupChoice, assumed_steps};
-use super::heavier::HeavierSheet;
+use super::heavier::{HeavierSheet, heavier};
 use super::later::Modules;
-use super::mass_slider::mass_slider;
 use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
 use crate::live::{act, live, live_while, memo, text};
@@ -65,15 +65,17 @@ pub fn CardScreen() -> impl IntoView {
     }
 }
 
-/// What follows the answer, in a module of its own.
+/// What follows the first card, in a module of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
     /// What differs from the setup as saved.
     WhatIf,
     /// What is less pressing.
     Below,
-    /// The mass of what is named, on a slider.
-    MassSlider(RwSignal<Option<String>>),
+    /// What may become of what is on board.
+    Heavier,
+    /// The answer in one line, where a setup is changed.
+    AnswerBar,
 }
 
 impl Part {
@@ -82,7 +84,8 @@ impl Part {
         match self {
             Self::WhatIf => "What if",
             Self::Below => "What stands below",
-            Self::MassSlider(_) => "The slider",
+            Self::Heavier => "What is on board",
+            Self::AnswerBar => "The answer",
         }
     }
 }
@@ -92,7 +95,8 @@ pub fn part(part: Part) -> AnyView {
     match part {
         Part::WhatIf => view! { <WhatIfPanel /> }.into_any(),
         Part::Below => view! { <Below /> }.into_any(),
-        Part::MassSlider(named) => mass_slider(named),
+        Part::Heavier => heavier(),
+        Part::AnswerBar => view! { <AnswerBar /> }.into_any(),
     }
 }
 
