@@ -56,25 +56,7 @@ pub fn build(care: Care) -> Result<App> {
     let first = folder.join("first.wasm");
     let later = split(&built, &folder, &first)?;
 
-    let mut bindgen = Bindgen::new();
-    bindgen
-        .input_path(&first)
-        .out_name("liftmargin")
-        .web(true)?
-        .typescript(false)
-        .omit_default_module_path(true)
-        // The modules that follow link with the first by its exports.
-        .keep_lld_exports(true)
-        .demangle(false);
-    bindgen.remove_name_section(true).remove_producers_section(true);
-    let mut output = bindgen.generate_output().context("wasm-bindgen")?;
-    output.emit(&folder).context("wasm-bindgen")?;
-    let snippets = folder.join("snippets");
-    ensure!(
-        !snippets.exists(),
-        "a dependency brings JavaScript of its own, which dist/ has no place for yet"
-    );
-
+    bind(&first, &folder)?;
     let finished = |module: &Path| match care {
         Care::Quick => gzip(&fs::read(module)?),
         Care::Full => {
@@ -116,6 +98,29 @@ fn split(built: &Path, folder: &Path, first: &Path) -> Result<Vec<PathBuf>> {
     fs::write(&loader, format!("import {{ unpacked }} from \"./unpacked.js\";\n{text}"))?;
     fs::copy(shell::root().join("src/app/unpacked.js"), folder.join("unpacked.js"))?;
     Ok(parted.split_modules)
+}
+
+/// Gives the first module its way to the page's own functions, and the loader.
+fn bind(first: &Path, folder: &Path) -> Result<()> {
+    let mut bindgen = Bindgen::new();
+    bindgen
+        .input_path(first)
+        .out_name("liftmargin")
+        .web(true)?
+        .typescript(false)
+        .omit_default_module_path(true)
+        // The modules that follow link with the first by its exports.
+        .keep_lld_exports(true)
+        .demangle(false);
+    bindgen.remove_name_section(true).remove_producers_section(true);
+    let mut output = bindgen.generate_output().context("wasm-bindgen")?;
+    output.emit(folder).context("wasm-bindgen")?;
+    let snippets = folder.join("snippets");
+    ensure!(
+        !snippets.exists(),
+        "a dependency brings JavaScript of its own, which dist/ has no place for yet"
+    );
+    Ok(())
 }
 
 /// The same format as gzip's own, packed by trying much more: 3 to 5 % less to load over one bar of signal.
