@@ -1,4 +1,4 @@
-import { expect, test } from "./fixtures";
+import { expect, seeReadyForOffline, test } from "./fixtures";
 import { choose, kept, open, press, type, unfold } from "./act";
 import { field, figure, list } from "./find";
 import { number, settled, sound } from "./see";
@@ -17,6 +17,7 @@ async function cells(page: import("@playwright/test").Page, volts: string[]): Pr
 test("twelve packs are registered by keypad, judged, matched, refused where they must not be joined, and flown", async ({ page, context }) => {
     test.slow();
     await open(page, "packs");
+    await seeReadyForOffline(page);
     await context.setOffline(true);
     for (let pack = 1; pack <= 12; pack++) {
         await press(page, "New pack");
@@ -48,6 +49,7 @@ test("a table of packs is taken in and flown by the card", async ({ page, contex
     await settled(page);
     const before = await number(page, "land-by");
     await open(page, "packs");
+    await seeReadyForOffline(page);
     await context.setOffline(true);
     await unfold(page, "Packs from and to a table (CSV)");
     const rows = [1, 2, 3, 4, 5, 6].map((pack) => `B${pack};Six cells, 7 Ah;60;5600;3.4;2025-05-01`);
