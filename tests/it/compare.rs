@@ -2,12 +2,12 @@
 
 use liftmargin_core::units::{ElectricCharge, Mass, Ratio, Time};
 use liftmargin_document::card_report::{CardReport, report};
-use liftmargin_document::compare::{Column, ColumnWork, CompareRow, begin_with, compare};
+use liftmargin_document::compare::{Column, ColumnFigures, CompareRow, begin_with, compare};
 use liftmargin_document::model::Bundle;
 use liftmargin_document::open_strict;
 use liftmargin_document::present::{Units, answer};
 use liftmargin_document::resolve::LearnedAirframes;
-use liftmargin_document::sheet::{Row, SheetInputs};
+use liftmargin_document::sheet::{Row, RowWork, SheetInputs};
 use liftmargin_document::words::wind;
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::mass::kilogram;
@@ -26,9 +26,9 @@ fn column(bundle: &Bundle, setup: usize) -> Column {
     let inputs =
         SheetInputs::new(&mut bundle.clone(), &setup.id, &setup.site, |airframe| learned.get(airframe));
     let figures = inputs.map(|inputs| {
-        let mut work = ColumnWork::new(&inputs).expect("begins");
+        let mut work = RowWork::new(&inputs).expect("begins");
         while !work.step().expect("steps") {}
-        work.finish().expect("all is found")
+        ColumnFigures::of(work, &inputs).expect("all is found")
     });
     Column { setup: setup.id.clone(), figures: Some(figures) }
 }

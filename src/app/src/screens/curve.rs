@@ -104,10 +104,7 @@ fn of_flight<T: Copy>(
     };
     vec![
         series(sweep, axis, units, "cautious", |point| value(point, |two| two.cautious)),
-        Series {
-            ink: Ink::Thin,
-            ..series(sweep, axis, units, "typical", |point| value(point, |two| two.typical))
-        },
+        series(sweep, axis, units, "typical", |point| value(point, |two| two.typical)),
     ]
 }
 

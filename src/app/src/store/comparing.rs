@@ -5,16 +5,14 @@ use std::time::Duration;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use liftmargin_document::DocumentError;
-use liftmargin_document::compare::{Column, ColumnFigures, ColumnWork};
+use liftmargin_document::compare::{Column, ColumnFigures};
 use liftmargin_document::model::{Bundle, Setup};
 use liftmargin_document::record::Record;
 use liftmargin_document::resolve::LearnedAirframes;
-use liftmargin_document::sheet::SheetInputs;
+use liftmargin_document::sheet::{RowWork, SheetInputs};
 
-use crate::platform::{clock, frame};
+use crate::platform::frame;
 
-/// So long a piece of work may take before the browser gets its turn: half a frame.
-const PIECE_MS: f64 = 8.0;
 /// Work begins when nothing was changed for so long.
 const REST: Duration = Duration::from_millis(300);
 
@@ -78,17 +76,9 @@ impl Comparing {
         let site = Setup::find(bundle, id).map(|(_, setup)| setup.site.clone()).unwrap_or_default();
         let inputs = SheetInputs::new(bundle, id, &site, |airframe| learned.get(airframe))?;
         frame::turn().await;
-        let mut work = ColumnWork::new(&inputs).map_err(DocumentError::of_core)?;
-        let mut begun = clock::now_ms();
-        while !work.step().map_err(DocumentError::of_core)? {
-            if clock::now_ms() - begun > PIECE_MS {
-                frame::turn().await;
-                begun = clock::now_ms();
-            }
-            if !self.is_still(run) {
-                return Ok(None);
-            }
-        }
-        Ok(work.finish())
+        let mut work = RowWork::new(&inputs).map_err(DocumentError::of_core)?;
+        let is_done = frame::in_pieces(|| work.step(), || self.is_still(run)).await;
+        let is_done = is_done.map_err(DocumentError::of_core)?;
+        Ok(if is_done { ColumnFigures::of(work, &inputs) } else { None })
     }
 }

@@ -9,10 +9,7 @@ use liftmargin_document::resolve::LearnedAirframes;
 use liftmargin_document::sheet::{Column, Row, RowWork, SheetInputs, places, sort};
 
 use super::Store;
-use crate::platform::{clock, frame};
-
-/// So long a piece of work may take before the browser gets its turn: half a frame.
-const PIECE_MS: f64 = 8.0;
+use crate::platform::frame;
 
 /// What is chosen for the sheet, and what was worked out.
 #[derive(Clone, Copy)]
@@ -101,17 +98,10 @@ impl Sheet {
         units: Units,
     ) -> Result<(), DocumentError> {
         let mut work = RowWork::new(inputs).map_err(DocumentError::of_core)?;
-        let mut begun = clock::now_ms();
-        while !work.step().map_err(DocumentError::of_core)? {
-            if clock::now_ms() - begun > PIECE_MS {
-                frame::turn().await;
-                begun = clock::now_ms();
-            }
-            if self.run.get_value() != run {
-                return Ok(());
-            }
+        let is_done = frame::in_pieces(|| work.step(), || self.run.get_value() == run).await;
+        if is_done.map_err(DocumentError::of_core)? {
+            work.finish(inputs, row, units);
         }
-        work.finish(inputs, row, units);
         Ok(())
     }
 

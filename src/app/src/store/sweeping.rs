@@ -5,10 +5,7 @@ use leptos::task::spawn_local;
 use liftmargin_document::DocumentError;
 use liftmargin_document::sweep::{PointWork, Sweep, SweepPoint, Sweeper};
 
-use crate::platform::{clock, frame};
-
-/// So long a piece of work may take before the browser gets its turn: half a frame.
-const PIECE_MS: f64 = 8.0;
+use crate::platform::frame;
 
 /// What is worked out.
 #[derive(Clone, PartialEq)]
@@ -93,16 +90,7 @@ impl Sweeping {
         frame::turn().await;
         let mut work =
             PointWork::new(&inputs, sweeper.wants_verdict_only()).map_err(DocumentError::of_core)?;
-        let mut begun = clock::now_ms();
-        while !work.step() {
-            if clock::now_ms() - begun > PIECE_MS {
-                frame::turn().await;
-                begun = clock::now_ms();
-            }
-            if !self.is_still(run) {
-                break;
-            }
-        }
+        frame::in_pieces(|| Ok::<_, DocumentError>(work.step()), || self.is_still(run)).await?;
         Ok(work.finish(at))
     }
 }

@@ -1,7 +1,6 @@
 //! What each setup comes to: the figures of its card, worked out in short steps, and the rows they stand in.
 
 use liftmargin_core::card::GreatestWind;
-use liftmargin_core::input_error::InputError;
 use liftmargin_core::limits::Verdict;
 use liftmargin_core::units::{Mass, Ratio, Time};
 
@@ -30,36 +29,13 @@ pub struct ColumnFigures {
     pub wind: Option<GreatestWind>,
 }
 
-/// One column in the making.
-#[derive(Debug)]
-pub struct ColumnWork<'a> {
-    row: RowWork<'a>,
-    inputs: &'a SheetInputs,
-}
-
-impl<'a> ColumnWork<'a> {
-    /// Begins.
-    ///
-    /// # Errors
-    /// As `RowWork::new`.
-    pub fn new(inputs: &'a SheetInputs) -> Result<Self, InputError> {
-        Ok(Self { row: RowWork::new(inputs)?, inputs })
-    }
-
-    /// One step on; true when all is found.
-    ///
-    /// # Errors
-    /// As `RowWork::step`.
-    pub fn step(&mut self) -> Result<bool, InputError> {
-        self.row.step()
-    }
-
-    /// What was found; none before all is found.
-    pub fn finish(self) -> Option<ColumnFigures> {
-        let (card, cautious, wind) = self.row.found()?;
-        let judged = card.judged(cautious.as_ref(), &self.inputs.thresholds);
+impl ColumnFigures {
+    /// What the work on a row of the sheet found; none before all is found.
+    pub fn of(work: RowWork<'_>, inputs: &SheetInputs) -> Option<Self> {
+        let (card, cautious, wind) = work.found()?;
+        let judged = card.judged(cautious.as_ref(), &inputs.thresholds);
         let headline = Headline::new(&card, cautious.as_ref(), None, true);
-        Some(ColumnFigures {
+        Some(Self {
             standing: Standing::new(&card, &judged, headline),
             verdict: judged.verdict,
             typical: headline.map(|headline| headline.median_flight_time),

@@ -7,7 +7,7 @@ use crate::model::{Bundle, Item, Setup, entered_once};
 use crate::present::Units;
 use crate::present::entry::show_number;
 use crate::record::{List, Record};
-use crate::words::counts_with::string_words;
+use crate::words::counts_with::alike_words;
 use crate::words::lower_first;
 use crate::words::what_if::mass;
 
@@ -54,12 +54,8 @@ fn number_row(bundle: &Bundle, setups: &[&Setup], entry: &dyn Entry, units: Unit
 
 /// "2 strings of 2 × Six cells, as warm as the air, full".
 fn packs(bundle: &Bundle, setup: &Setup, units: Units) -> String {
-    let alike = entered_once(&setup.supply.strings).into_iter().map(|alike| {
-        let strings =
-            if alike.count == 1 { "1 string".to_owned() } else { format!("{} strings", alike.count) };
-        format!("{strings} of {}", string_words(bundle, &alike.string, units))
-    });
-    let words = alike.collect::<Vec<_>>().join("; ");
+    let alike = entered_once(&setup.supply.strings);
+    let words = alike.iter().map(|alike| alike_words(bundle, alike, units)).collect::<Vec<_>>().join("; ");
     if words.is_empty() { NONE.to_owned() } else { words }
 }
 

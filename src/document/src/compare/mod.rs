@@ -6,7 +6,7 @@
 mod figures;
 mod inputs;
 
-pub use figures::{ColumnFigures, ColumnWork};
+pub use figures::ColumnFigures;
 
 use crate::error::DocumentError;
 use crate::model::{Bundle, Setup};

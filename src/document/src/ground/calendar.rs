@@ -9,17 +9,7 @@ use time::{Date, Duration, Month};
 
 use super::clock;
 use super::day_report::DayReport;
-
-/// `2026-04-30` as a date.
-pub fn date(text: &str) -> Option<Date> {
-    let mut parts = text.trim().split('-');
-    let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
-    if parts.next().is_some() || year.len() != 4 {
-        return None;
-    }
-    let month = Month::try_from(month.parse::<u8>().ok()?).ok()?;
-    Date::from_calendar_date(year.parse().ok()?, month, day.parse().ok()?).ok()
-}
+use crate::present::moment::date;
 
 /// The date and the moment of a clock that counts milliseconds since 1970, UTC: `2026-04-30`, `20260430T080500Z`.
 pub fn of_clock(since_1970_ms: f64) -> (String, String) {

@@ -10,7 +10,7 @@ use serde_json::Value;
 use super::envelope::Envelope;
 use super::keeper::Known;
 use super::load::{Loaded, Row};
-use super::order::comes_before;
+use super::order::on_the_list;
 use super::{Aside, Keeper};
 use crate::model::{Bundle, Recording, SCHEMA};
 use crate::record::{List, Record};
@@ -64,10 +64,8 @@ impl Keeper {
         }
         // What this tab wrote or took in meanwhile is newer.
         late.found.retain(|(key, _, _)| !self.known.contains_key(key));
-        late.found.sort_by(|(a_key, a, _), (b_key, b, _)| {
-            let before = comes_before((a.position, a_key.as_str()), (b.position, b_key.as_str()));
-            if before { core::cmp::Ordering::Less } else { core::cmp::Ordering::Greater }
-        });
+        late.found
+            .sort_by(|(a_key, a, _), (b_key, b, _)| on_the_list((a.position, a_key), (b.position, b_key)));
         let mut taken: HashSet<String> = bundle.recordings.iter().map(|own| own.id().to_owned()).collect();
         for (key, envelope, record) in &mut late.found {
             self.known.insert(key.clone(), Known::of(envelope));

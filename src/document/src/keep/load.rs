@@ -8,7 +8,7 @@ use serde_json::{Map, Value};
 use super::envelope::Envelope;
 use super::journal::name_in;
 use super::keeper::Known;
-use super::order::comes_before;
+use super::order::on_the_list;
 use super::{Aside, BROKEN, EXTRA, Keeper, RESCUED, Rescued};
 use crate::migrate;
 use crate::model::{Bundle, SCHEMA};
@@ -57,10 +57,7 @@ impl Keeper {
             records.entry(envelope.schema).or_default().push((row.key.clone(), envelope));
         }
         for (schema, mut records) in records {
-            records.sort_by(|(a_key, a), (b_key, b)| {
-                let (a, b) = ((a.position, a_key.as_str()), (b.position, b_key.as_str()));
-                if comes_before(a, b) { Ordering::Less } else { Ordering::Greater }
-            });
+            records.sort_by(|(a_key, a), (b_key, b)| on_the_list((a.position, a_key), (b.position, b_key)));
             match schema.cmp(&SCHEMA) {
                 Ordering::Equal => keeper.take(records, &mut loaded),
                 Ordering::Greater => {

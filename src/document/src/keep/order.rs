@@ -1,5 +1,7 @@
 //! The order of a list as a number on each record, so that a new record changes no other.
 
+use core::cmp::Ordering;
+
 /// Positions for the records of a list, in order. `known` are the numbers they have so far; those that keep the order are
 /// kept, and `key` decides between equal ones.
 pub(super) fn positions(known: &[(Option<f64>, &str)]) -> Vec<f64> {
@@ -34,8 +36,12 @@ pub(super) fn positions(known: &[(Option<f64>, &str)]) -> Vec<f64> {
 }
 
 /// The order on the list.
-pub(super) fn comes_before(a: (f64, &str), b: (f64, &str)) -> bool {
-    a.0.total_cmp(&b.0).then_with(|| a.1.cmp(b.1)).is_lt()
+pub(super) fn on_the_list(a: (f64, &str), b: (f64, &str)) -> Ordering {
+    a.0.total_cmp(&b.0).then_with(|| a.1.cmp(b.1))
+}
+
+fn comes_before(a: (f64, &str), b: (f64, &str)) -> bool {
+    on_the_list(a, b).is_lt()
 }
 
 /// Known positions that rise from record to record; none for the others.

@@ -5,7 +5,7 @@
 
 use super::freeze::freeze;
 use super::predict::predict;
-use super::sheet::{cells, titles};
+use super::sheet::{cells, flights_alone, titles};
 use crate::model::{Airframe, Bundle, Flight, numbers};
 use crate::open::Opened;
 use crate::present::moment;
@@ -105,13 +105,7 @@ impl Found {
 
     /// The flights of the table alone, with what they refer to.
     fn table(self) -> TableIn {
-        let mut bundle = Bundle::new();
-        let is_in = |flight: &&Flight| self.ids.contains(&flight.id);
-        bundle.flights = self.with.flights.iter().filter(is_in).cloned().collect();
-        let flies = |id: &str| bundle.flights.iter().any(|flight| flight.airframe == id);
-        bundle.airframes = self.with.airframes.iter().filter(|own| flies(&own.id)).cloned().collect();
-        let copies = |id: &str| bundle.flights.iter().any(|flight| flight.flown_setup == id);
-        bundle.flown_setups = self.with.flown_setups.iter().filter(|own| copies(&own.id)).cloned().collect();
+        let bundle = flights_alone(&self.with, &self.ids);
         let opened = Opened { bundle, broken: Vec::new(), unknown: Vec::new() };
         TableIn { opened, refused: self.refused }
     }

@@ -76,13 +76,19 @@ fn of_row(row: &LogRow, flight: &Flight) -> Vec<String> {
 /// As `open::save`.
 pub fn as_file(bundle: &Bundle, filter: &LogFilter) -> Result<String, DocumentError> {
     let wanted: Vec<String> = rows(bundle, filter).into_iter().map(|row| row.id).collect();
+    let mut alone = flights_alone(bundle, &wanted);
+    alone.recordings =
+        bundle.recordings.iter().filter(|recording| wanted.contains(&recording.flight)).cloned().collect();
+    open::save(&alone)
+}
+
+/// Some flights of a bundle with their frozen copies and airframes, without recordings.
+pub(super) fn flights_alone(bundle: &Bundle, wanted: &[String]) -> Bundle {
     let mut alone = Bundle::new();
     alone.flights = bundle.flights.iter().filter(|flight| wanted.contains(&flight.id)).cloned().collect();
     let needs_copy = |id: &str| alone.flights.iter().any(|flight| flight.flown_setup == id);
-    alone.recordings =
-        bundle.recordings.iter().filter(|recording| wanted.contains(&recording.flight)).cloned().collect();
     alone.flown_setups = bundle.flown_setups.iter().filter(|copy| needs_copy(copy.id())).cloned().collect();
     let flies = |airframe: &&Airframe| alone.flights.iter().any(|flight| flight.airframe == airframe.id);
     alone.airframes = bundle.airframes.iter().filter(flies).cloned().collect();
-    open::save(&alone)
+    alone
 }

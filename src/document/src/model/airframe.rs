@@ -162,6 +162,14 @@ fields! {
     }
 }
 
+impl Airframe {
+    /// The rotor that the bench table was measured with, m; none without a table.
+    pub fn measured_rotor_m(&self) -> Option<f64> {
+        let bench = self.propulsion.bench.as_ref()?;
+        Some(bench.rotor_diameter_m.unwrap_or(self.propulsion.rotor_diameter_m))
+    }
+}
+
 /// Another rotor; a bench table remembers the one it was measured with.
 fn set_rotor(airframe: &mut Airframe, value: Option<f64>) {
     let before = airframe.propulsion.rotor_diameter_m;

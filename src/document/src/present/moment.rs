@@ -1,6 +1,11 @@
 //! Moments of the wall clock as people and files write them. The date by the usual count of days since 1970 in eras of 400
 //! years (proleptic Gregorian calendar, own derivation).
 
+use time::{Date, Month};
+
+/// Of 1 January.
+const JULIAN_DAY_OF_1970: i32 = 2_440_588;
+
 /// Year, month, day, seconds of the day, of milliseconds since 1970, world time.
 fn parts(unix_ms: f64) -> (i64, u32, u32, u32) {
     // Some ten thousand years either way; beyond, and for what is no number, 1970.
@@ -41,31 +46,34 @@ pub fn minute(unix_ms: f64, east_min: f64) -> String {
     format!("{} {}", day(unix_ms, east_min), clock(unix_ms, east_min))
 }
 
-/// Milliseconds since 1970 of a moment as `iso` writes it, also without its seconds or with a blank; none for what is none.
-pub fn from_iso(text: &str) -> Option<f64> {
-    let text = text.trim();
-    let (date, time) = text.split_once(['T', ' '])?;
-    let whole = |text: &str, digits: usize, most: i64| {
-        let is_number = text.len() == digits && text.bytes().all(|byte| byte.is_ascii_digit());
-        text.parse::<i64>().ok().filter(|value| is_number && *value <= most)
-    };
-    let mut of_date = date.split('-');
-    let (year, month) = (whole(of_date.next()?, 4, 9999)?, whole(of_date.next()?, 2, 12)?);
-    let day_of_month = whole(of_date.next()?, 2, 31)?;
-    let mut of_time = time.trim_end_matches('Z').split(':');
-    let (hour, minutes) = (whole(of_time.next()?, 2, 23)?, whole(of_time.next()?, 2, 59)?);
-    let seconds = of_time.next().map_or(Some(0), |text| whole(text, 2, 59))?;
-    if of_date.next().or(of_time.next()).is_some() || month < 1 || day_of_month < 1 {
+/// `2026-04-30` as a date.
+pub fn date(text: &str) -> Option<Date> {
+    let mut parts = text.trim().split('-');
+    let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
+    if parts.next().is_some() || year.len() != 4 {
         return None;
     }
-    // From 1 March, as `parts`.
-    let (from_march, of_march) = if month > 2 { (month - 3, year) } else { (month + 9, year - 1) };
-    let (era, of_era) = (of_march.div_euclid(400), of_march.rem_euclid(400));
-    let of_year = (153 * from_march + 2) / 5 + day_of_month - 1;
-    let days = 146_097 * era + 365 * of_era + of_era / 4 - of_era / 100 + of_year - 719_468;
+    let month = Month::try_from(month.parse::<u8>().ok()?).ok()?;
+    Date::from_calendar_date(year.parse().ok()?, month, day.parse().ok()?).ok()
+}
+
+/// Milliseconds since 1970 of a moment as `iso` writes it, also without its seconds or with a blank; none for what is none.
+pub fn from_iso(text: &str) -> Option<f64> {
+    let (written, time) = text.trim().split_once(['T', ' '])?;
+    let whole = |text: &str, most: i64| {
+        let is_number = text.len() == 2 && text.bytes().all(|byte| byte.is_ascii_digit());
+        text.parse::<i64>().ok().filter(|value| is_number && *value <= most)
+    };
+    let mut of_time = time.trim_end_matches('Z').split(':');
+    let (hour, minutes) = (whole(of_time.next()?, 23)?, whole(of_time.next()?, 59)?);
+    let seconds = of_time.next().map_or(Some(0), |text| whole(text, 59))?;
+    if of_time.next().is_some() {
+        return None;
+    }
+    let days = i64::from(date(written)?.to_julian_day() - JULIAN_DAY_OF_1970);
     let unix_ms = 1000.0 * (86_400 * days + 3600 * hour + 60 * minutes + seconds) as f64;
-    // The 31st of a shorter month is none.
-    (day(unix_ms, 0.0) == date).then_some(unix_ms)
+    // With all its digits.
+    (day(unix_ms, 0.0) == written).then_some(unix_ms)
 }
 
 #[cfg(test)]

@@ -1,6 +1,5 @@
 //! What can be varied, where it is now, and the range that is looked at.
 
-use super::vary::measured_rotor_m;
 use crate::error::DocumentError;
 use crate::model::{Airframe, Bundle, Item, Pack, PackRef, PackType, Setup, Site};
 use crate::record::Record;
@@ -119,7 +118,8 @@ pub(super) fn usual_places(
     };
     let mut all = evenly(from, to, places);
     if axis == SweepAxis::RotorDiameter
-        && let Some(measured_m) = measured_rotor_m(bundle, setup)
+        && let Some((_, airframe)) = Airframe::find(bundle, &setup.airframe)
+        && let Some(measured_m) = airframe.measured_rotor_m()
     {
         let beside = BESIDE_THE_MEASURED.map(|share| share * measured_m);
         all.extend(beside.into_iter().filter(|place| (from..=to).contains(place)));

@@ -9,7 +9,7 @@ use uom::si::velocity::meter_per_second;
 use super::axis::SweepAxis;
 use crate::error::DocumentError;
 use crate::model::numbers::ROTOR_DIAMETER;
-use crate::model::{Airframe, Bundle, Item, Pack, PackRef, PackString, Setup, Site};
+use crate::model::{Bundle, Item, Pack, PackRef, PackString, Site};
 use crate::record::Record;
 use crate::resolve::resolve_site;
 use crate::whatif::{Change, WhatIf, apply};
@@ -74,13 +74,6 @@ impl Varied {
         }
         Ok(varied)
     }
-}
-
-/// The rotor that the bench table of a setup's airframe was measured with; none without a table.
-pub(super) fn measured_rotor_m(bundle: &Bundle, setup: &Setup) -> Option<f64> {
-    let (_, airframe) = Airframe::find(bundle, &setup.airframe)?;
-    let bench = airframe.propulsion.bench.as_ref()?;
-    Some(bench.rotor_diameter_m.unwrap_or(airframe.propulsion.rotor_diameter_m))
 }
 
 fn vary(bundle: &mut Bundle, axis: SweepAxis, now: f64, at: f64) -> Result<(), DocumentError> {

@@ -193,13 +193,9 @@ pub fn sweep_note(bundle: &Bundle, setup_id: &str, axis: SweepAxis, units: Units
 
 /// Nothing but the diameter is varied, and a bench table stays that of the rotor it was measured with.
 fn rotor_note(bundle: &Bundle, setup_id: &str, units: Units) -> String {
-    let airframe = Setup::find(bundle, setup_id)
-        .and_then(|(_, setup)| Airframe::find(bundle, &setup.airframe))
-        .map(|(_, there)| there);
-    let measured_m = airframe.and_then(|airframe| {
-        let bench = airframe.propulsion.bench.as_ref()?;
-        Some(bench.rotor_diameter_m.unwrap_or(airframe.propulsion.rotor_diameter_m))
-    });
+    let airframe =
+        Setup::find(bundle, setup_id).and_then(|(_, setup)| Airframe::find(bundle, &setup.airframe));
+    let measured_m = airframe.and_then(|(_, airframe)| airframe.measured_rotor_m());
     let table = measured_m.map(|measured_m| {
         let rotor = part_length(Length::new::<uom::si::length::meter>(measured_m), units);
         format!(" The bench table was measured with a rotor of {rotor}: any other counts with a wider doubt.")

@@ -51,7 +51,7 @@ pub fn counts_with(bundle: &Bundle, setup: &Setup, units: Units) -> Vec<CountedW
 }
 
 /// "3 strings of 2 × Six cells, as warm as the air, full".
-fn alike_words(bundle: &Bundle, alike: &EqualStrings, units: Units) -> String {
+pub(crate) fn alike_words(bundle: &Bundle, alike: &EqualStrings, units: Units) -> String {
     let strings = if alike.count == 1 { "1 string".to_owned() } else { format!("{} strings", alike.count) };
     format!("{strings} of {}", string_words(bundle, &alike.string, units))
 }

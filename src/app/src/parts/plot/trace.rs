@@ -9,7 +9,7 @@ use super::data::{Panel, Plot, Series};
 use super::drawing::{cursor, drawing, tried_line, view_box};
 use super::frame::x_axis;
 use super::table::table_of;
-use crate::live::{text, typed};
+use crate::live::{Text, text, typed};
 
 /// Steps of the slider.
 const STEPS: u32 = 200;
@@ -28,6 +28,17 @@ pub fn StillPlot(
     }
 }
 
+/// The drawing, and over it a line that moves.
+fn with_line(plot: &Plot, line: Text) -> AnyView {
+    view! {
+        <svg class="plot-drawing" viewBox=view_box(plot) role="img" aria-label=plot.summary.clone()>
+            <g inner_html=drawing(plot) />
+            <g inner_html=line />
+        </svg>
+    }
+    .into_any()
+}
+
 /// A plot with a line at what is being tried.
 #[component]
 pub fn TriedPlot(
@@ -36,15 +47,13 @@ pub fn TriedPlot(
     /// What is tried.
     tried: Memo<f64>,
 ) -> impl IntoView {
-    let (summary, still, view_box, table) =
-        (plot.summary.clone(), drawing(&plot), view_box(&plot), table_of(&plot));
-    let line = text(move || tried_line(&plot, tried.get(), "tried"));
+    let table = table_of(&plot);
+    let plot = Arc::new(plot);
+    let over = Arc::clone(&plot);
+    let drawn = with_line(&plot, text(move || tried_line(&over, tried.get(), "tried")));
     view! {
         <figure class="plot">
-            <svg class="plot-drawing" viewBox=view_box role="img" aria-label=summary>
-                <g inner_html=still />
-                <g inner_html=line />
-            </svg>
+            {drawn}
             {table}
         </figure>
     }
@@ -58,11 +67,8 @@ pub fn TracePlot(
     /// Where the slider stands: kept by the owner, so that it stays when the plot is drawn again.
     step: RwSignal<Option<u32>>,
 ) -> impl IntoView {
-    let summary = plot.summary.clone();
-    let still = drawing(&plot);
-    let view_box = view_box(&plot);
     let plot = Arc::new(plot);
-    let read = Arc::clone(&plot);
+    let (over, read) = (Arc::clone(&plot), Arc::clone(&plot));
     let moment =
         move |plot: &Plot| step.get().map(|step| x_axis(plot).value(f64::from(step) / f64::from(STEPS)));
     let reading = Arc::new(move || match moment(&read) {
@@ -70,13 +76,11 @@ pub fn TracePlot(
         Some(x) => reading(&read, x),
     });
     let spoken = Arc::clone(&reading);
-    let line = text(move || moment(&plot).map(|x| cursor(&plot, x)).unwrap_or_default());
+    let line = text(move || moment(&over).map(|x| cursor(&over, x)).unwrap_or_default());
+    let drawn = with_line(&plot, line);
     view! {
         <figure class="plot">
-            <svg class="plot-drawing" viewBox=view_box role="img" aria-label=summary>
-                <g inner_html=still />
-                <g inner_html=line />
-            </svg>
+            {drawn}
             <input class="scrub" type="range" min="0" max=STEPS.to_string() step="1" aria-label="Moment"
                 prop:value=text(move || step.get().unwrap_or(0).to_string()) aria-valuetext=text(move || spoken())
                 on:input=typed(move |value| step.set(value.parse().ok())) />
