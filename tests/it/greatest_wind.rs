@@ -2,7 +2,7 @@
 
 use crate::craft;
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{GreatestWind, Prepared, Setup, WindEnd, WindLimit, card, gust_with};
+use liftmargin_core::card::{GreatestWind, Outcome, Prepared, Setup, WindEnd, WindLimit, card, gust_with};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::limits::{State, Thresholds};
 use liftmargin_core::spread::Uncertainty;
@@ -39,8 +39,12 @@ fn leans_most(setup: &Setup, site: &Site) -> bool {
     let still = Velocity::default();
     let site = Site { wind: still, gust: gust_with(still, site), ..*site };
     let card = card(setup, &site, &Thresholds::default()).expect("inside");
+    let leans = |limit| matches!(limit, WindLimit::Tilt | WindLimit::Flow);
+    if let Outcome::LegBeyond(beyond) = card.outcome {
+        return leans(beyond.limit);
+    }
     let limits = card.wind.map(|wind| [wind.mean, wind.gust]);
-    limits.into_iter().flatten().flatten().any(|held| matches!(held.limit, WindLimit::Tilt | WindLimit::Flow))
+    limits.into_iter().flatten().flatten().any(|held| leans(held.limit))
 }
 
 fn a_setup() -> impl Strategy<Value = (Setup, Site)> {

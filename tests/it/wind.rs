@@ -2,15 +2,17 @@
 
 use crate::craft;
 use liftmargin_core::aircraft::{Airframe, Trim, lean_area_from_flight, usual_lean_area};
-use liftmargin_core::card::{WindInHand, WindLimit, card};
+use liftmargin_core::card::{Outcome, WindInHand, WindLimit, card};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::limits::{CheckKind, State, Thresholds};
 use liftmargin_core::mass::sum;
+use liftmargin_core::profile::LegKind;
 use liftmargin_core::propulsion::ThrustLimit;
 use liftmargin_core::supply::Source;
 use liftmargin_core::units::{
     Angle, Area, Force, Length, Mass, MassDensity, Ratio, Velocity, VelocityConstant,
 };
+use liftmargin_document::present::units::Units;
 use proptest::prelude::*;
 use uom::si::angle::degree;
 use uom::si::area::square_meter;
@@ -116,7 +118,8 @@ fn val_hand_worked_wind_that_is_held() {
 #[test]
 fn regress_each_wind_has_its_own_check() {
     let calm = craft::site(500.0, 15.0, 0.0);
-    let setup = eight(2.5, 20.0);
+    let mut setup = eight(2.5, 20.0);
+    setup.profile.transit_airspeed = Velocity::new::<meter_per_second>(4.0);
     let of = |site: &liftmargin_core::air::Site, setup: &liftmargin_core::card::Setup, kind: CheckKind| {
         let computed = card(setup, site, &Thresholds::default()).expect("card");
         computed.checks.iter().find(|check| check.kind == kind).map(|check| check.state)
@@ -127,8 +130,61 @@ fn regress_each_wind_has_its_own_check() {
     windy.gust = held.gust.expect("held").wind * 1.05;
     assert_eq!(of(&windy, &setup, CheckKind::GustHold), Some(State::No));
     let mut hasty = setup;
-    hasty.profile.transit_airspeed = held.gust.expect("held").wind * 1.1;
-    assert_eq!(of(&calm, &hasty, CheckKind::TransitSpeed), Some(State::No));
+    hasty.profile.transit_airspeed = held.gust.expect("held").wind * 0.99;
+    assert_eq!(of(&calm, &hasty, CheckKind::TransitSpeed), Some(State::Watch));
+}
+
+/// A leg that the aircraft cannot fly as planned has its name, in the outcome and in words: up, out or home.
+#[test]
+fn regress_a_leg_that_cannot_be_flown_is_named() {
+    let calm = craft::site(500.0, 15.0, 0.0);
+    let mut setup = eight(0.8, 45.0);
+    if let Some(payload) = setup.items.last_mut() {
+        payload.mass *= 2.0;
+    }
+    setup.profile.transit_airspeed = Velocity::new::<meter_per_second>(4.0);
+    let limits = Thresholds::default();
+    let beyond = |change: &dyn Fn(&mut liftmargin_core::profile::Profile)| {
+        let mut changed = setup.clone();
+        change(&mut changed.profile);
+        let computed = card(&changed, &calm, &limits).expect("card");
+        let said = liftmargin_document::words::outcome(&computed.outcome, &changed.policy, Units::default());
+        match computed.outcome {
+            Outcome::LegBeyond(beyond) => {
+                assert_eq!(computed.verdict.state, State::No);
+                assert!(beyond.planned > beyond.greatest, "{beyond:?}");
+                Some((beyond.leg, beyond.greatest, said.expect("words")))
+            }
+            Outcome::Flies(_) => None,
+            _ => panic!("neither"),
+        }
+    };
+    let at_land_by = card(&setup, &calm, &limits).expect("card").wind.expect("flies").gust.expect("held");
+    let (leg, greatest, said) =
+        beyond(&|profile| profile.transit_airspeed = at_land_by.wind * 1.005).expect("home");
+    assert!(leg == LegKind::Return && greatest == at_land_by.wind, "{said}");
+    assert!(said.starts_with("The way home cannot be flown as planned"), "{said}");
+    assert!(beyond(&|profile| profile.transit_airspeed = at_land_by.wind * 0.995).is_none());
+    let (leg, greatest, said) =
+        beyond(&|profile| profile.transit_airspeed = at_land_by.wind * 1.3).expect("out");
+    assert!(leg == LegKind::Transit && greatest >= at_land_by.wind, "{said}");
+    assert!(said.starts_with("The way out cannot be flown as planned"), "{said}");
+    // Where nobody goes anywhere there is no such leg.
+    let stays = beyond(&|profile| {
+        profile.transit_airspeed = at_land_by.wind * 1.3;
+        profile.distance = Length::default();
+    });
+    assert!(stays.is_none());
+    let climbs = |payload_kg: f64| {
+        let mut heavy = craft::heavy(LayoutKind::OctoCross, payload_kg);
+        heavy.profile.climb_rate = Velocity::new::<meter_per_second>(10.0);
+        match card(&heavy, &calm, &limits).expect("card").outcome {
+            Outcome::LegBeyond(beyond) => Some(beyond.leg),
+            _ => None,
+        }
+    };
+    let named: Vec<f64> = (0..60).map(f64::from).filter(|kg| climbs(*kg) == Some(LegKind::Climb)).collect();
+    assert!(named.first().is_some_and(|first| *first > 6.0) && named.len() > 2, "{named:?} kg");
 }
 
 /// f = 2 W tan θ / (ρ V²): 22 kg leaning 18° at 15 m/s in 1.1 kg/m³, by hand 0.5664 m².

@@ -3,7 +3,7 @@
 //! Values unrounded, SI, unit in the name; mAh where a crew reads a meter.
 
 use liftmargin_core::air::Site;
-use liftmargin_core::card::{Card, Cautious, Outcome, Prepared, Setup};
+use liftmargin_core::card::{Card, Cautious, LegBeyond, Outcome, Prepared, Setup};
 use liftmargin_core::limits::{Check, Figure, Quantity, Thresholds};
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio};
@@ -62,6 +62,7 @@ pub struct CardReport {
 pub enum NoFlightReport {
     CannotHover { needed_thrust_n: f64, available_thrust_n: f64, ruled_by: String },
     NoWayHome { transit_airspeed_m_s: f64, wind_m_s: f64 },
+    LegBeyond { leg: String, planned_m_s: f64, greatest_m_s: f64, ends: String },
     TooLittleCharge { limit: String, at_s: f64 },
     VoltageCollapse { leg: String, asked_power_w: f64, greatest_power_w: f64 },
 }
@@ -166,6 +167,12 @@ fn no_flight(outcome: &Outcome) -> Option<NoFlightReport> {
         Outcome::NoWayHome { airspeed, wind } => {
             NoFlightReport::NoWayHome { transit_airspeed_m_s: airspeed.value, wind_m_s: wind.value }
         }
+        Outcome::LegBeyond(LegBeyond { leg, planned, greatest, limit }) => NoFlightReport::LegBeyond {
+            leg: leg.key().to_owned(),
+            planned_m_s: planned.value,
+            greatest_m_s: greatest.value,
+            ends: limit.key().to_owned(),
+        },
         Outcome::NoFlight(NoFlight::TooLittleCharge { limit, at }) => {
             NoFlightReport::TooLittleCharge { limit: limit.key().to_owned(), at_s: at.value }
         }

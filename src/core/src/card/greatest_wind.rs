@@ -230,7 +230,7 @@ impl GreatestWindSearch<'_> {
 fn end_of(card: &Card) -> WindEnd {
     match &card.outcome {
         Outcome::NoWayHome { .. } => WindEnd::NoWayHome,
-        Outcome::NoFlight(_) | Outcome::CannotHover { .. } => WindEnd::NoFlight,
+        Outcome::NoFlight(_) | Outcome::LegBeyond(_) | Outcome::CannotHover { .. } => WindEnd::NoFlight,
         Outcome::Flies(_) => {
             let kind = card.verdict.worst.unwrap_or(CheckKind::WindHold);
             let held = card.wind.and_then(|wind| match kind {

@@ -1,5 +1,6 @@
 //! What goes into a card and what it says.
 
+use super::leg_beyond::LegBeyond;
 use super::wind_held::WindInHand;
 use super::worst_rotor::WorstRotorOut;
 use crate::air::Air;
@@ -73,6 +74,8 @@ pub enum Outcome {
         /// Mean wind at the set's height.
         wind: Velocity,
     },
+    /// It hovers but cannot fly one of the legs at the speed planned for it.
+    LegBeyond(LegBeyond),
     /// It hovers but the packs cannot carry it out and home.
     NoFlight(NoFlight),
 }

@@ -13,7 +13,7 @@ use crate::flight::{Flight, FlightSettings, FlightTask};
 use crate::input_error::InputError;
 use crate::limits::{Check, Thresholds, verdict};
 use crate::mass::{MassAndBalance, sum};
-use crate::profile::{Plan, plan};
+use crate::profile::{LegKind, Plan, plan};
 use crate::propulsion::OperatingPoint;
 use crate::rotor::{VORTEX_RING_SINK, hover_induced_velocity};
 use crate::spread::Uncertainty;
@@ -45,9 +45,9 @@ pub struct Prepared<'a> {
 }
 
 /// Thrust in hand at one state of the packs.
-struct InHand {
-    level: LevelCeiling,
-    level_voltage: ElectricPotential,
+pub(super) struct InHand {
+    pub(super) level: LevelCeiling,
+    pub(super) level_voltage: ElectricPotential,
     thrust_to_weight: Ratio,
     hover_voltage: Option<ElectricPotential>,
 }
@@ -91,11 +91,15 @@ impl<'a> Prepared<'a> {
         let hover_power = rotors.iter().fold(Power::default(), |sum, rotor| sum + rotor.bus_power);
         let start = self.setup.supply.source_at_start()?;
         let fresh = self.in_hand(&start, hover_power)?;
-        let (outcome, string_out) = self.outcome(&fresh)?;
-        let end = match &outcome {
+        let (mut outcome, mut string_out) = self.outcome(&start, &fresh)?;
+        let mut end = match &outcome {
             Outcome::Flies(flight) => Some(self.at_land_by(&flight.source_at_land_by, hover_power)?),
             _ => None,
         };
+        let held_home = end.as_ref().and_then(|end| end.wind.gust);
+        if let Some(beyond) = self.transit_beyond(LegKind::Return, held_home) {
+            (outcome, end, string_out) = (Outcome::LegBeyond(beyond), None, None);
+        }
         let hover = self.hover(&rotors, hover_power, &fresh, end.as_ref().map(|end| &end.in_hand));
         let mut checks = self.checks(&hover, &outcome, end.as_ref())?;
         checks.extend(string_out);
@@ -130,15 +134,23 @@ impl<'a> Prepared<'a> {
     }
 
     /// What becomes of the flight, and where there is one, whether it survives the loss of a string.
-    fn outcome(&self, fresh: &InHand) -> Result<(Outcome, Option<Check>), InputError> {
+    fn outcome(&self, start: &Source, fresh: &InHand) -> Result<(Outcome, Option<Check>), InputError> {
         if fresh.thrust_to_weight.value < 1.0 {
             let (needed, available) = (self.trim.weight(), fresh.level.thrust);
             return Ok((Outcome::CannotHover { needed, available, ruled_by: fresh.level.ruled_by }, None));
         }
-        let legs = match self.plan()? {
-            Plan::Legs(legs) => legs,
-            &Plan::NoWayHome { airspeed, wind } => return Ok((Outcome::NoWayHome { airspeed, wind }, None)),
+        let legs = match &self.plan {
+            &Ok(Plan::NoWayHome { airspeed, wind }) => {
+                return Ok((Outcome::NoWayHome { airspeed, wind }, None));
+            }
+            Ok(Plan::Legs(legs)) => Ok(legs),
+            Err(refused) => Err(refused.clone()),
         };
+        // Before the plan is asked: a leg that the rotors' equations refuse has a name here.
+        if let Some(beyond) = self.outbound_beyond(start, fresh)? {
+            return Ok((Outcome::LegBeyond(beyond), None));
+        }
+        let legs = legs?;
         let Setup { supply, policy, .. } = self.setup;
         let task = FlightTask::new(supply, legs, policy, &FlightSettings::default())?;
         Ok(match task.longest() {

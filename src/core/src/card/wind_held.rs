@@ -37,6 +37,19 @@ pub enum WindLimit {
     Nothing,
 }
 
+impl WindLimit {
+    /// Its stable name in reports.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Thrust(limit) => limit.key(),
+            Self::Packs => "packs",
+            Self::Tilt => "tilt",
+            Self::Flow => "flow",
+            Self::Nothing => "nothing",
+        }
+    }
+}
+
 /// The greatest wind that can be held, and what ends it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WindHeld {
@@ -58,7 +71,7 @@ pub(super) struct Against<'a> {
 }
 
 /// The greatest wind that can be held; none where not even calm air leaves that much for control.
-pub(super) fn wind_held(trim: &Trim<'_>, against: &Against<'_>) -> Option<WindHeld> {
+fn wind_held(trim: &Trim<'_>, against: &Against<'_>) -> Option<WindHeld> {
     let (mut held, mut fails) = (0.0, FASTEST_M_S);
     against.ends(trim, held).is_none().then_some(())?;
     let Some(mut limit) = against.ends(trim, fails) else {
@@ -85,6 +98,11 @@ fn is_unchecked(rotor: &OperatingPoint, unit: &PropulsionUnit, edgewise_m_s: f64
 }
 
 impl Against<'_> {
+    /// Whether this wind, or this airspeed, can be held.
+    pub(super) fn holds(&self, trim: &Trim<'_>, wind: Velocity) -> bool {
+        self.ends(trim, wind.get::<meter_per_second>()).is_none()
+    }
+
     /// What keeps this wind from being held; none where it can be.
     fn ends(&self, trim: &Trim<'_>, wind_m_s: f64) -> Option<WindLimit> {
         let airframe = trim.airframe();
@@ -127,18 +145,22 @@ pub struct WindInHand {
 }
 
 impl Prepared<'_> {
+    pub(super) fn against<'s>(&self, source: &'s Source, control_share: Ratio) -> Against<'s> {
+        Against {
+            density: self.set_air.density,
+            source,
+            auxiliary: self.auxiliary(),
+            control_share,
+            thrust_in_doubt: self.uncertainty.cautious_thrust_to_weight(Ratio::from(1.0)),
+        }
+    }
+
+    pub(super) fn wind_held(&self, source: &Source, control_share: Ratio) -> Option<WindHeld> {
+        wind_held(&self.trim, &self.against(source, control_share))
+    }
+
     pub(super) fn wind_in_hand(&self, source: &Source) -> WindInHand {
-        let thrust_in_doubt = self.uncertainty.cautious_thrust_to_weight(Ratio::from(1.0));
-        let held = |control_share| {
-            let against = Against {
-                density: self.set_air.density,
-                source,
-                auxiliary: self.auxiliary(),
-                control_share,
-                thrust_in_doubt,
-            };
-            wind_held(&self.trim, &against)
-        };
+        let held = |control_share| self.wind_held(source, control_share);
         let mean = held(self.thresholds.control_thrust_share);
         let gust = held(self.thresholds.gust_control_share);
         // A wind that is held with more kept for control is held with less, though slower rotors are sooner unchecked.

@@ -27,7 +27,10 @@ pub struct Headline {
 pub fn flight_of(card: &Card) -> Option<&Flight> {
     match &card.outcome {
         Outcome::Flies(flight) => Some(flight),
-        Outcome::CannotHover { .. } | Outcome::NoWayHome { .. } | Outcome::NoFlight(_) => None,
+        Outcome::CannotHover { .. }
+        | Outcome::NoWayHome { .. }
+        | Outcome::LegBeyond(_)
+        | Outcome::NoFlight(_) => None,
     }
 }
 

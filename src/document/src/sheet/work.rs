@@ -129,7 +129,10 @@ impl<'a> RowWork<'a> {
         let judged = card.judged(cautious.as_ref(), &inputs.thresholds);
         let flight = match &card.outcome {
             Outcome::Flies(flight) => Some(flight),
-            Outcome::CannotHover { .. } | Outcome::NoWayHome { .. } | Outcome::NoFlight(_) => None,
+            Outcome::CannotHover { .. }
+            | Outcome::NoWayHome { .. }
+            | Outcome::LegBeyond(_)
+            | Outcome::NoFlight(_) => None,
         };
         let typical = flight.map(|flight| flight.flight_time);
         row.figures = Some(Figures {

@@ -6,11 +6,14 @@ use liftmargin_core::input_error::InputError;
 use liftmargin_core::profile::LegKind;
 use liftmargin_core::propulsion::{BenchFault, Evidence, ThrustLimit, UnitFault};
 use liftmargin_core::supply::{MeterPlace, SupplyFault};
-use liftmargin_core::units::{ElectricCharge, Force};
-use liftmargin_core::{card::Outcome, constants::STANDARD_GRAVITY_M_S2};
+use liftmargin_core::units::{ElectricCharge, Force, Velocity};
+use liftmargin_core::{
+    card::{LegBeyond, Outcome},
+    constants::STANDARD_GRAVITY_M_S2,
+};
 use uom::si::{f64::Mass, mass::kilogram};
 
-use super::labels::label;
+use super::{labels::label, wind};
 use crate::model::Site;
 use crate::present::answer::{self, Toward, stepped};
 use crate::present::entry::EntryFault;
@@ -144,8 +147,30 @@ pub fn outcome(outcome: &Outcome, policy: &ReservePolicy, units: Units) -> Optio
             answer::wind(*wind, units),
             stepped(airspeed.value, units.get(Choice::Speed), 1.0, Toward::Down, units)
         )),
+        Outcome::LegBeyond(beyond) => Some(leg_beyond(beyond, units)),
         Outcome::NoFlight(reason) => Some(no_flight(reason, policy, units)),
     }
+}
+
+/// "The way home cannot be flown as planned: 28 m/s through the air, with the packs at land-by 27 m/s at most …"
+fn leg_beyond(beyond: &LegBeyond, units: Units) -> String {
+    let speed = |of: Velocity, toward| {
+        let unit =
+            units.get(if beyond.leg == LegKind::Climb { Choice::VerticalSpeed } else { Choice::Speed });
+        stepped(of.value, unit, 0.1, toward, units)
+    };
+    let (how, with) = match beyond.leg {
+        LegKind::Climb => ("up", "fresh packs"),
+        LegKind::Return => ("through the air", "the packs at land-by"),
+        _ => ("through the air", "fresh packs"),
+    };
+    format!(
+        "{} cannot be flown as planned: {} {how}, with {with} {} at most, some thrust kept for control. What ends it: {}. Plan it slower.",
+        leg_name(beyond.leg),
+        speed(beyond.planned, Toward::Up),
+        speed(beyond.greatest, Toward::Down),
+        wind::held_limit(beyond.limit)
+    )
 }
 
 /// A force as the mass it holds up.

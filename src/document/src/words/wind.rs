@@ -42,8 +42,8 @@ pub fn ends(end: WindEnd) -> String {
     }
 }
 
-/// What ends the wind that is held.
-fn held_limit(limit: WindLimit) -> String {
+/// What ends the wind that is held, or the speed that is flown.
+pub(super) fn held_limit(limit: WindLimit) -> String {
     match limit {
         WindLimit::Thrust(limit) => lower_first(thrust_limit(limit)),
         WindLimit::Packs => "the packs cannot feed it".to_owned(),
