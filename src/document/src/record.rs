@@ -280,7 +280,7 @@ pub fn closed(bundle: &Bundle, setup_id: &str) -> Result<Bundle, DocumentError> 
     let unknown = || DocumentError::UnknownReference { path: "setups".to_owned(), id: setup_id.to_owned() };
     let place = List::Setups.of(bundle).place(setup_id).ok_or_else(unknown)?;
     let mut needed = vec![(List::Setups, setup_id.to_owned())];
-    let mut own = bundle.clone();
+    let mut own = bundle.equipment();
     List::Setups.of_mut(&mut own).references_at(place, &mut |list, id| needed.push((list, id.clone())));
     // What is referred to comes earlier in the order of the lists: one way back through it finds everything.
     for list in List::ALL.into_iter().rev().filter(|list| *list != List::Setups) {

@@ -1,4 +1,4 @@
-//! What if: changes laid over a setup in a copy of the bundle; the saved one is not touched.
+//! What if: changes laid over a setup in a copy of the equipment; the saved one is not touched.
 
 use crate::error::DocumentError;
 use crate::model::numbers::{ITEM_AXES, ITEM_MASS};
@@ -60,14 +60,14 @@ pub enum Change {
     },
 }
 
-/// A copy of the bundle in which the setup has the changes; ids stay as they are.
+/// A copy of the equipment in which the setup has the changes; ids stay as they are.
 ///
 /// # Errors
 /// An unknown setup, and `changes[n]…` for a change that refers to nothing, to an item that the setup has not got, or
 /// holds a number out of range.
 pub fn apply(bundle: &Bundle, setup_id: &str, what_if: &WhatIf) -> Result<Bundle, DocumentError> {
     let (index, _) = referred::<Setup>(bundle, "setup", setup_id)?;
-    let mut copy = bundle.clone();
+    let mut copy = bundle.equipment();
     for (number, change) in what_if.changes.iter().enumerate() {
         change_one(&mut copy, index, change).map_err(|fault| fault.under(&format!("changes[{number}]")))?;
     }

@@ -80,6 +80,20 @@ pub struct Bundle {
 }
 
 impl Bundle {
+    /// A copy of what is flown with, and where: without the log and the recordings of a season.
+    #[must_use]
+    pub fn equipment(&self) -> Self {
+        Self {
+            airframes: self.airframes.clone(),
+            pack_types: self.pack_types.clone(),
+            packs: self.packs.clone(),
+            items: self.items.clone(),
+            sites: self.sites.clone(),
+            setups: self.setups.clone(),
+            ..Self::new()
+        }
+    }
+
     /// A bundle with nothing in it.
     pub fn new() -> Self {
         Self {
