@@ -1,7 +1,7 @@
 // A new aircraft from nothing, on a phone, by touch, with a table pasted from a maker's sheet: touches and entries are counted.
 import { readFileSync } from "node:fs";
 import { expect, test } from "./fixtures";
-import { open } from "./act";
+import { open, unfold, unfoldAll } from "./act";
 import { button, field, figure, screen } from "./find";
 import { settled } from "./see";
 import type { Locator, Page } from "@playwright/test";
@@ -104,4 +104,23 @@ test("a refused value stands above every screen until it is mended", async ({ pa
         await open(page, name);
         await expect(page.locator('[data-band="refused"]')).toContainText("Mean wind");
     }
+});
+
+test("a refused voltage of one string and a refused mass of the what-if stand there too, with the way to the field", async ({ page }) => {
+    const band = page.locator('[data-band="refused"]');
+    await open(page, "build");
+    await unfoldAll(page);
+    const voltage = field(page, "Rest voltage").first();
+    await voltage.fill("9");
+    await open(page, "card");
+    await expect(band).toContainText("string 1: ");
+    await unfold(page, "What if");
+    await page.locator("#what-if-extra-mass").fill("heavy");
+    await expect(band).toContainText("What if, extra mass");
+    await open(page, "site");
+    await expect(band.getByRole("button", { name: "Go to the field" })).toHaveCount(2);
+    await band.getByRole("button", { name: "Go to the field" }).first().click();
+    await expect(voltage).toBeFocused();
+    await voltage.fill("");
+    await expect(band.getByRole("button", { name: "Go to the field" })).toHaveCount(1);
 });

@@ -6,7 +6,7 @@ use liftmargin_document::guide::is_assumed;
 
 use crate::live::{live_while, memo, text};
 use crate::parts::{ChoiceField, Choices, NumberField};
-use crate::store::Store;
+use crate::store::{Place, Store};
 
 /// The id of the element that holds a field, from the path of the field in the file.
 pub fn element_id(list: &str, id: &str, path: &str) -> String {
@@ -36,18 +36,12 @@ pub fn entry(id: &str, field: &'static dyn Entry) -> AnyView {
         let id = own.clone();
         store.edit(&group, field.number().label, Box::new(move |bundle| field.put(bundle, &id, value)));
     };
-    let own = id.to_owned();
-    let told = Callback::new(move |text: Option<String>| store.refuse(field, &own, text));
-    let left = store.refused_text(field, id);
-    let element = element_id(list, id, field.number().path);
+    let place = Place::of(element_id(list, id, field.number().path), field, id);
     let assumed = assumed_mark(store, id, field);
-    let field = view! {
-        <NumberField number=field.number() value units=store.units on_change=Callback::new(write) id=Some(element)
-            left on_refused=told />
-    };
+    let field = number_at(place, value, Callback::new(write));
     match assumed {
         Some(mark) => view! { <div class="assumed-field">{mark} {field}</div> }.into_any(),
-        None => field.into_any(),
+        None => field,
     }
 }
 
@@ -62,6 +56,15 @@ fn assumed_mark(store: Store, id: &str, field: &'static dyn Entry) -> Option<Any
             || view! { <p class="assumed">"Assumed: replace it"</p> },
         )
     })
+}
+
+/// A number field that says on every screen when its text is refused; values are in the file's unit.
+pub fn number_at(place: Place, value: Memo<Option<f64>>, write: Callback<Option<f64>>) -> AnyView {
+    let store = Store::here();
+    let left = store.refused_text(&place);
+    let (element, number) = (place.element.clone(), place.number);
+    let told = Callback::new(move |text: Option<String>| store.refuse(&place, text));
+    view! { <NumberField number value units=store.units on_change=write id=Some(element) left on_refused=told /> }.into_any()
 }
 
 /// A number field under an id; values are in the file's unit.

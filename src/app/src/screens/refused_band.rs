@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use liftmargin_document::model::Site;
-use liftmargin_document::record::{List, Record};
+use liftmargin_document::record::Record;
 use liftmargin_document::words::gust_below_wind;
 
 use super::entry::element_id;
@@ -19,20 +19,13 @@ pub fn RefusedBand() -> impl IntoView {
         let mut lines: Vec<AnyView> = store
             .refusals()
             .into_iter()
-            .map(|(one, words)| {
-                let element = element_id(one.field.list().key(), &one.id, one.field.number().path);
-                line(words, screen_of(one.field.list()), element)
-            })
+            .map(|(place, words)| line(words, place.screen, place.element))
             .collect();
         lines.extend(gust(store));
         (!lines.is_empty()).then(|| {
             view! { <section class="note note-serious refused-band" data-band="refused" role="status" aria-label="Not counted with">{lines}</section> }
         })
     })
-}
-
-fn screen_of(list: List) -> Screen {
-    if list == List::Sites { Screen::Site } else { Screen::Build }
 }
 
 fn line(words: String, screen: Screen, element: String) -> AnyView {

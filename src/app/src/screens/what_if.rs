@@ -1,17 +1,18 @@
 //! What if: changes laid over the open setup; the saved setup is not touched. What they come to: `what_if_band`.
 
 use leptos::prelude::*;
-use liftmargin_document::model::Item;
 use liftmargin_document::model::numbers::ITEM_MASS;
+use liftmargin_document::model::{Bundle, Item};
 use liftmargin_document::record::{List, Record};
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
-use super::entry::number;
+use super::entry::number_at;
 use super::listing::name_of;
 use crate::live::{act, live, live_each, memo, text};
 use crate::parts::{ChoiceField, Choices};
-use crate::store::Store;
+use crate::router::Screen;
+use crate::store::{Place, Store};
 
 /// Key of "left on the ground" among the choices; no item has it, as ids have no spaces.
 const LEFT: &str = "left on the ground";
@@ -99,14 +100,30 @@ fn swaps(items: &[Item], own: &str) -> Choices {
 fn mass_field(store: Store, item: String) -> AnyView {
     let element = format!("what-if-mass-{item}");
     let own = item.clone();
-    let value = memo(move || {
-        let saved = || store.bundle.with(|bundle| Item::find(bundle, &own).map(|(_, there)| there.mass_kg));
-        store.what_if.with(|what_if| overlay::mass_kg(what_if, &own)).or_else(saved)
+    let mass_kg = move |bundle: &Bundle| {
+        let saved = Item::find(bundle, &own).map(|(_, there)| there.mass_kg);
+        store.what_if.with(|what_if| overlay::mass_kg(what_if, &own)).or(saved)
+    };
+    let (own, counted) = (item.clone(), mass_kg.clone());
+    let place = of_what_if(store, element, move |bundle| {
+        Some((format!("What if, {}", Item::find(bundle, &own)?.1.name), counted(bundle)))
     });
+    let value = memo(move || store.bundle.with(&mass_kg));
     let write = Callback::new(move |mass_kg: Option<f64>| {
         change(store, |what_if| overlay::set_mass(what_if, &item, mass_kg));
     });
-    number(element, &ITEM_MASS.number, value, write)
+    number_at(place, value, write)
+}
+
+/// A mass of the what-if, as long as the setup is open that it lies over.
+fn of_what_if(
+    store: Store,
+    element: String,
+    counts: impl Fn(&Bundle) -> Option<(String, Option<f64>)> + Send + Sync + 'static,
+) -> Place {
+    let setup = store.open.get_untracked();
+    let counts = move |bundle: &Bundle| (store.open.get() == setup).then(|| counts(bundle)).flatten();
+    Place::part(element, Screen::Card, &ITEM_MASS.number, counts)
 }
 
 #[component]
@@ -146,15 +163,18 @@ fn Added() -> impl IntoView {
 #[component]
 fn ExtraMass() -> impl IntoView {
     let store = Store::here();
-    let value = memo(move || Some(store.what_if.with(overlay::extra_mass_kg).unwrap_or_default()));
+    let extra_kg = move || Some(store.what_if.with(overlay::extra_mass_kg).unwrap_or_default());
+    let value = memo(extra_kg);
     let write = Callback::new(move |mass_kg: Option<f64>| {
         let position_m = payload_position(store);
         change(store, |what_if| overlay::set_extra_mass(what_if, mass_kg, position_m));
     });
+    let counts = move |_: &Bundle| Some(("What if, extra mass".to_owned(), extra_kg()));
+    let place = of_what_if(store, "what-if-extra-mass".to_owned(), counts);
     view! {
         <div class="thing">
             <span>"Extra mass with the payload"</span>
-            {number("what-if-extra-mass".to_owned(), &ITEM_MASS.number, value, write)}
+            {number_at(place, value, write)}
         </div>
     }
 }

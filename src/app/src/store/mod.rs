@@ -24,7 +24,7 @@ pub use demo::{demo_bundle, is_invented};
 pub use headline::{Headline, flight_of};
 pub use offline::Offline;
 pub use opening::{Opened, everything_readable};
-pub use refused::Refused;
+pub use refused::{Place, Refused};
 pub use saving::Saving;
 pub use sheet::Sheet;
 pub use sweeping::{Curve, Sweeping};

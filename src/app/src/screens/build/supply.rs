@@ -7,12 +7,13 @@ use liftmargin_document::model::{Bundle, EqualStrings, PackRef, PackString, Setu
 use liftmargin_document::record::Record;
 use liftmargin_document::words::counts_with::{strings_title, which_strings};
 
-use super::super::entry::{choice, element_id, entries, number, row_of};
+use super::super::entry::{choice, element_id, entries, number_at, row_of};
 use super::Section;
 use super::packs::{PackTypes, SinglePacks};
 use crate::live::{act, flag, live, live_while, memo, text};
 use crate::parts::{ChoiceField, Choices, OpenRows, SwitchRow, opening_row};
-use crate::store::Store;
+use crate::router::Screen;
+use crate::store::{Place, Store};
 
 /// Packs of the setup.
 #[component]
@@ -197,7 +198,13 @@ fn string_number(store: Store, row: &Row, field: &'static Field<PackString>) -> 
     });
     let path = format!("supply.strings[{first}].{}", field.number.path);
     let setup = store.open.get_untracked();
-    let element = element_id("setups", &setup, &path);
+    let id = setup.clone();
+    let counts = move |bundle: &Bundle| {
+        let (_, setup) = Setup::find(bundle, &id)?;
+        let value = field.get(setup.supply.strings.get(first)?);
+        Some((format!("{}, string {}", setup.name, first + 1), value))
+    };
+    let place = Place::part(element_id("setups", &setup, &path), Screen::Build, &field.number, counts);
     let write = Callback::new(move |value: Option<f64>| {
         let id = setup.clone();
         let change = move |bundle: &mut Bundle| {
@@ -206,7 +213,7 @@ fn string_number(store: Store, row: &Row, field: &'static Field<PackString>) -> 
         };
         store.edit(&format!("setups {setup} {path}"), field.number.label, Box::new(change));
     });
-    number(element, &field.number, value, write)
+    number_at(place, value, write)
 }
 
 /// Pack types, then single packs that are still flown.
