@@ -8,6 +8,8 @@ use std::sync::Arc;
 use leptos::ev;
 use leptos::prelude::*;
 
+use crate::platform::frame;
+
 /// A text that follows signals, for use as a child or an attribute.
 pub type Text = Box<dyn Fn() -> String + Send + Sync>;
 /// A value made from signals, and from the value before it.
@@ -56,6 +58,26 @@ pub fn text(text: impl Fn() -> String + Send + Sync + 'static) -> Text {
     Box::new(text)
 }
 
+/// A drawing that follows signals one frame behind the texts: it does not hold up the figure under the finger.
+pub fn drawing(drawing: impl Fn() -> String + Send + Sync + 'static) -> Text {
+    let drawing = memo(drawing);
+    let drawn = RwSignal::new(drawing.get_untracked());
+    let is_due = StoredValue::new(false);
+    Effect::new(move || {
+        drawing.track();
+        if !is_due.get_value() {
+            is_due.set_value(true);
+            frame::after_frame(move || {
+                is_due.try_set_value(false);
+                if let Some(now) = drawing.try_get_untracked() {
+                    drawn.try_set(now);
+                }
+            });
+        }
+    });
+    text(move || drawn.get())
+}
+
 /// A yes or no that follows signals.
 pub fn flag(flag: impl Fn() -> bool + Send + Sync + 'static) -> Flag {
     Box::new(flag)
@@ -64,6 +86,17 @@ pub fn flag(flag: impl Fn() -> bool + Send + Sync + 'static) -> Flag {
 /// A value computed again only when a signal it reads changes, and told on only when it differs.
 pub fn memo<T: PartialEq + Send + Sync + 'static>(value: impl Fn() -> T + Send + Sync + 'static) -> Memo<T> {
     let value: Next<T> = Box::new(move |_| value());
+    Memo::new(value)
+}
+
+/// The same, where a value that is made anew but equal stays the one it was: what is under way for it goes on.
+pub fn memo_kept<T: PartialEq + Clone + Send + Sync + 'static>(
+    value: impl Fn() -> T + Send + Sync + 'static,
+) -> Memo<T> {
+    let value: Next<T> = Box::new(move |was| {
+        let now = value();
+        was.filter(|was| **was == now).cloned().unwrap_or(now)
+    });
     Memo::new(value)
 }
 

@@ -34,7 +34,7 @@ pub use opening_row::{OpenRows, opening_row};
 pub use pack_bar::{PackBar, PackMarks, pack_drawing};
 pub use plot::{Ink, LimitLine, Mark, Panel, Plot, Series, StillPlot, TracePlot, TriedPlot, table_of};
 pub use rotor_plan::{Plan, ROTOR, RotorPlan, RotorSpot};
-pub use state_mark::state_mark;
+pub use state_mark::{live_state_mark, state_mark};
 pub use switch::SwitchRow;
 pub use table::Table;
 pub use text_field::TextField;

@@ -6,8 +6,8 @@ use liftmargin_document::present::Standing;
 use liftmargin_document::words::checks::state_word;
 
 use super::card::standing_of;
-use crate::live::{live, memo, text};
-use crate::parts::state_mark;
+use crate::live::{live_while, memo, text};
+use crate::parts::live_state_mark;
 use crate::store::{Answer, Store};
 
 /// The bar: verdict, land by, minutes.
@@ -27,12 +27,12 @@ pub fn AnswerBar() -> impl IntoView {
     let of = move |words: fn(&Standing, Store) -> String| {
         text(move || standing.with(|is| is.as_ref().map_or_else(|| "none".to_owned(), |is| words(is, store))))
     };
-    let tag = move || store.has_what_if().then(|| view! { <span class="what-if-tag">"What if"</span> });
+    let tag = || view! { <span class="what-if-tag">"What if"</span> };
     view! {
         <section class="answer-bar" data-bar="answer" aria-label="The answer"
             data-state=text(move || state.get().key().to_owned())>
-            {live(tag)}
-            {live(move || state_mark(state.get()))}
+            {live_while(move || store.has_what_if(), tag)}
+            {live_state_mark(state)}
             <strong data-figure="verdict">{text(word)}</strong>
             <p>"Land by " <b data-figure="land-by">{of(|is, store| is.land_by_words(store.units.get()))}</b></p>
             <p>"Flight time " <b data-figure="flight-time">{of(|is, _| is.flight_time_words())}</b></p>

@@ -16,7 +16,7 @@ use super::entry::{choice, choose, entries};
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};
 use super::problem::fault_words;
 use super::site_metar::report_panel;
-use crate::live::{act, live, live_for, text};
+use crate::live::{act, live, live_for, live_while, memo, text};
 use crate::store::Store;
 
 /// The screen.
@@ -57,13 +57,13 @@ fn shared_by(store: Store, id: &str) -> AnyView {
 fn weather(id: String) -> AnyView {
     let store = Store::here();
     let own = id.clone();
-    let air = move || {
+    let air = memo(move || {
         let units = store.units.get();
         store.bundle.with(|bundle| air_there(bundle, &own, units))
-    };
+    });
     view! {
         <section class="weather">
-            {live(air)}
+            {air_figures(air)}
             {shared_by(store, &id)}
             {name_field(List::Sites, &id, "Name of the site")}
             <div class="entries">{entries(&id, SITE)}</div>
@@ -74,29 +74,45 @@ fn weather(id: String) -> AnyView {
     .into_any()
 }
 
-/// What the weather comes to.
-fn air_there(bundle: &Bundle, id: &str, units: Units) -> Option<AnyView> {
+/// Density altitude, and the words below it.
+type Air = (String, String);
+
+/// What the weather comes to: built once, so that a figure follows the finger.
+fn air_figures(air: Memo<Option<Result<Air, String>>>) -> AnyView {
+    let of = move |read: fn(&Air) -> &String| {
+        text(move || air.with(|air| air.iter().flatten().map(read).cloned().collect()))
+    };
+    let figures = move || {
+        view! {
+            <div class="answer answer-first">
+                <h2>"Density altitude"</h2>
+                <p class="figure" data-figure="density-altitude">{of(|air| &air.0)}</p>
+                <p class="quiet">{of(|air| &air.1)}</p>
+            </div>
+        }
+    };
+    view! {
+        {live_while(move || air.with(|air| matches!(air, Some(Ok(_)))), figures)}
+        {live(move || air.with(|air| air.clone()?.err().map(fault_view)))}
+    }
+    .into_any()
+}
+
+/// The figures of the air at a site, or why there are none.
+fn air_there(bundle: &Bundle, id: &str, units: Units) -> Option<Result<Air, String>> {
     let (_, site) = Site::find(bundle, id)?;
     let air = match resolve_site(site) {
-        Err(refused) => return Some(fault_view(fault_words(&refused, units))),
+        Err(refused) => return Some(Err(fault_words(&refused, units))),
         Ok(site) => air_above(&site, Length::default()),
     };
-    Some(match air {
-        Err(refusal) => fault_view(words::refusal(&refusal, units)),
-        Ok(air) => {
-            let density_altitude = answer::density_altitude(air.density_altitude, units).to_string();
-            let density = answer::air_density(air.density, units);
-            let pressure = answer::pressure(air.pressure, units);
-            view! {
-                <div class="answer answer-first">
-                    <h2>"Density altitude"</h2>
-                    <p class="figure" data-figure="density-altitude">{density_altitude}</p>
-                    <p class="quiet">{format!("Air density {density}, station pressure {pressure}")}</p>
-                </div>
-            }
-            .into_any()
-        }
-    })
+    Some(air.map_err(|refusal| words::refusal(&refusal, units)).map(|air| {
+        let density = answer::air_density(air.density, units);
+        let pressure = answer::pressure(air.pressure, units);
+        (
+            answer::density_altitude(air.density_altitude, units).to_string(),
+            format!("Air density {density}, station pressure {pressure}"),
+        )
+    }))
 }
 
 /// Where the set is, seen from the launch site: part of the flight, at hand here too.

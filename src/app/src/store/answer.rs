@@ -21,7 +21,7 @@ use liftmargin_document::resolve::{ResolvedAirframe, resolve_airframe, resolve_o
 use liftmargin_document::whatif;
 
 use super::Store;
-use crate::live::memo;
+use crate::live::{memo, memo_kept};
 use crate::platform::frame;
 
 /// Sampling starts when the fingers have rested so long.
@@ -47,7 +47,7 @@ pub struct Track {
     /// The card.
     pub card: Memo<Computed<Arc<Card>>>,
     /// The cautious figures.
-    pub cautious: RwSignal<Caution>,
+    cautious: RwSignal<Caution>,
     /// What stands in while none of them may be shown; computed only where it is asked for.
     pub first: Memo<Option<FirstCautious>>,
     /// The card to draw curves from: follows once the fingers rest, so that typing draws none.
@@ -59,12 +59,12 @@ pub struct Track {
 }
 
 /// The cautious figures as far as they are known.
-#[derive(Clone, Default, PartialEq)]
-pub struct Caution {
+#[derive(Clone, Default)]
+struct Caution {
     /// The last ones that were computed.
-    pub last: Option<Arc<Cautious>>,
-    /// Whether they belong to the inputs as they are now.
-    pub fresh: bool,
+    last: Option<Arc<Cautious>>,
+    /// What they were computed of.
+    of: Option<Ready>,
 }
 
 /// All that core needs.
@@ -74,11 +74,11 @@ impl Answer {
     /// Starts to compute for what is open in the store.
     pub fn start(store: Store) -> Self {
         let airframe = airframe(store);
-        let saved_ready = memo(move || {
+        let saved_ready = memo_kept(move || {
             let id = store.open.get();
             airframe.with(|airframe| store.bundle.with(|bundle| ready(bundle, &id, airframe.as_ref())))
         });
-        let changed_ready = memo(move || {
+        let changed_ready = memo_kept(move || {
             let what_if = store.what_if.get();
             if what_if.changes.is_empty() {
                 return None;
@@ -155,14 +155,13 @@ impl Track {
         Effect::new(move || {
             let inputs =
                 self.ready.with(|ready| ready.as_ref().and_then(|ready| ready.as_ref().ok().cloned()));
-            self.cautious.update(|caution| caution.fresh = false);
             timer.update_value(|timer| {
                 if let Some(timer) = timer.take() {
                     timer.clear();
                 }
                 *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || match inputs {
                     Some(inputs) => spawn_local(self.sample(inputs)),
-                    None => self.settle(None, None),
+                    None => self.settle(Caution::default()),
                 });
             });
         });
@@ -185,8 +184,18 @@ impl Track {
                 break;
             }
         }
-        let cautious = samples.summary().map(Arc::new);
-        self.settle(cautious, Some(inputs.clone()));
+        self.settle(Caution { last: samples.summary().map(Arc::new), of: Some(inputs) });
+    }
+
+    /// The cautious figures computed last, and whether they are of the inputs as they are now.
+    pub fn last_cautious(self) -> (Option<Arc<Cautious>>, bool) {
+        let caution = self.cautious.get();
+        let fresh = self.ready.with(|now| match (now, &caution.of) {
+            (Some(Ok(now)), Some(of)) => Arc::ptr_eq(now, of),
+            (Some(Ok(_)), None) | (None | Some(Err(_)), Some(_)) => false,
+            (None | Some(Err(_)), None) => true,
+        });
+        (caution.last, fresh)
     }
 
     /// Whether the inputs are still these: what is computed of others is of no use.
@@ -194,8 +203,9 @@ impl Track {
         self.ready.with_untracked(|now| matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, inputs)))
     }
 
-    fn settle(self, last: Option<Arc<Cautious>>, inputs: Option<Ready>) {
-        self.cautious.set(Caution { last, fresh: true });
+    fn settle(self, cautious: Caution) {
+        let inputs = cautious.of.clone();
+        self.cautious.set(cautious);
         frame::after(Duration::ZERO, move || {
             let contingencies = inputs.and_then(|inputs| {
                 let thresholds = Thresholds::default();

@@ -13,7 +13,7 @@ use liftmargin_document::words;
 use liftmargin_document::words::checks::{limit, margin, value, verdict};
 
 use super::{card_of, fault_of, judged, setup_of};
-use crate::live::{Text, flag, live, live_while, memo, text};
+use crate::live::{Text, drawing, flag, live, live_while, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
 use crate::store::{Headline, Store, Track, flight_of};
@@ -41,8 +41,7 @@ struct Head {
     flight_time: Shown,
     typical: String,
     is_busy: bool,
-    pack: String,
-    pack_sentence: String,
+    marks: Option<PackMarks>,
     rule: String,
     /// The figures beside the answer, in the order of `FACTS`.
     facts: [String; 6],
@@ -98,7 +97,6 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
     let at = headline.and_then(|headline| headline.turn_back_at);
     let why_not_known = headline.and_then(|headline| headline.why_not_known());
     let flight = flight_of(card);
-    let marks = flight.zip(headline).and_then(|(flight, headline)| marks(flight, headline));
     Head {
         state: judged.verdict.state,
         sentence: verdict_words(judged, units),
@@ -116,8 +114,7 @@ fn said_of(card: &Card, judged: &Judgement, setup: &Setup, headline: Option<Head
             .map(|headline| format!("typical {}", answer::time(headline.median_flight_time)))
             .unwrap_or_default(),
         is_busy: !headline.is_some_and(|headline| headline.fresh),
-        pack: marks.map(|marks| pack_drawing(marks, units)).unwrap_or_default(),
-        pack_sentence: marks.map(|marks| marks.sentence(units)).unwrap_or_default(),
+        marks: flight.zip(headline).and_then(|(flight, headline)| marks(flight, headline)),
         rule: match flight {
             _ if !is_assured => "More than one flight in ten would not come home as planned.".to_owned(),
             Some(_) if why_not_known.is_some() => why_not_known.unwrap_or_default().to_owned(),
@@ -199,6 +196,12 @@ fn no_flight(said: Memo<Option<Head>>) -> AnyView {
 }
 
 fn figures(store: Store, said: Memo<Option<Head>>) -> AnyView {
+    let of_marks = move |words: fn(PackMarks, Units) -> String| {
+        drawing(move || {
+            let marks = said.with(|said| said.as_ref().and_then(|said| said.marks));
+            marks.map(|marks| words(marks, store.units.get())).unwrap_or_default()
+        })
+    };
     let busy = text(move || said.with(|said| said.as_ref().is_none_or(|said| said.is_busy)).to_string());
     view! {
         <section class="hero" aria-busy=busy aria-label="The answer">
@@ -211,7 +214,7 @@ fn figures(store: Store, said: Memo<Option<Head>>) -> AnyView {
                 <Answer figure="flight-time" label="Flight time" number=of(said, |said| &said.flight_time.number)
                     unit=of(said, |said| said.flight_time.unit) sub=of(said, |said| &said.typical) size=Size::Large />
             </div>
-            <PackBar drawing=of(said, |said| &said.pack) sentence=of(said, |said| &said.pack_sentence) />
+            <PackBar drawing=of_marks(pack_drawing) sentence=of_marks(|marks, units| marks.sentence(units)) />
             <p class="quiet">{of(said, |said| &said.rule)}</p>
         </section>
     }

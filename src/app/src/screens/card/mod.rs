@@ -169,10 +169,10 @@ pub fn card_of(track: Track) -> Option<Arc<Card>> {
 
 /// The checks and the verdict with what sampling has found; while it is under way, with what it found last.
 pub fn judged(track: Track, card: &Card) -> Judgement {
-    track.cautious.with(|caution| match &caution.last {
-        None if !caution.fresh => Judgement { checks: card.checks.clone(), verdict: card.verdict },
-        last => card.judged(last.as_deref(), &Thresholds::default()),
-    })
+    match track.last_cautious() {
+        (None, false) => Judgement { checks: card.checks.clone(), verdict: card.verdict },
+        (last, _) => card.judged(last.as_deref(), &Thresholds::default()),
+    }
 }
 
 /// How the setup stands, in short.

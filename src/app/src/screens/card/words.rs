@@ -44,7 +44,7 @@ pub fn Assumptions(track: Track) -> impl IntoView {
 /// Where the doubt in flight time comes from, largest first; once the fingers rest.
 fn doubt(track: Track) -> Option<AnyView> {
     track.settled.get()?;
-    let last = track.cautious.with_untracked(|caution| caution.last.clone())?;
+    let last = untrack(|| track.last_cautious()).0?;
     let most = last.contributions.first()?.1.value;
     let bar = |(input, share): &(Input, Ratio)| RankedBar {
         label: input_name(*input).to_owned(),
