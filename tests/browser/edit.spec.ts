@@ -2,7 +2,7 @@ import { expect, test } from "./fixtures";
 import { goTo, kept, open, press, stored, type, unfold } from "./act";
 import { lens } from "./demo";
 import { field, figure } from "./find";
-import { number, sound } from "./see";
+import { number, settled, sound } from "./see";
 
 test("an item's mass is edited, changes the card, and is kept over a reload", async ({ page }) => {
     await open(page, "card");
@@ -82,4 +82,16 @@ test("units: pounds on the card, kilograms in the file", async ({ page }) => {
     const row = page.getByRole("listitem").filter({ hasText: lens.name }).last();
     await type(row, "Mass", "2.2046");
     await expect.poll(() => stored(page)).toMatch(/"mass_kg":0\.99998/);
+});
+
+test("a name changed while flights are sampled does not stop the sampling", async ({ page }) => {
+    await open(page, "site");
+    const [temperature, name] = [field(page, "Outside air temperature"), page.getByLabel("Name of the site")];
+    await temperature.fill("31");
+    for (let letter = 0; letter < 8; letter += 1) {
+        await name.fill(`Pass ${letter}`);
+        await page.waitForTimeout(60);
+    }
+    await open(page, "card");
+    await settled(page);
 });
