@@ -4,13 +4,14 @@ use liftmargin_core::limits::State;
 use liftmargin_document::edit::{add, new_day};
 use liftmargin_document::ground::cell_entry::{CellReading, next_label};
 use liftmargin_document::ground::day_lanes::{Lanes, event_rows, what_ifs};
-use liftmargin_document::ground::register::rows;
-use liftmargin_document::ground::setup_packs::{count_landing, fly_these, join_for, match_for};
+use liftmargin_document::ground::register::{rows, set_charged};
+use liftmargin_document::ground::setup_packs::{fly_these, join_for, match_for};
 use liftmargin_document::ground::{calendar, clock, kinds, pack_csv, planned, set_count, setup_flight};
 use liftmargin_document::log::{Landing, LiftOff, land, lift_off};
 use liftmargin_document::model::{Bundle, DayPlan, Pack, PackRef, WantedFlight};
 use liftmargin_document::open::{open_strict, save};
 use liftmargin_document::present::Units;
+use liftmargin_document::present::units::DecimalMark;
 use liftmargin_document::resolve;
 
 const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
@@ -113,10 +114,6 @@ fn packs_are_matched_out_of_the_register_and_flown() {
     // Each string's own packs reach the solver, with their own rest voltage.
     let rest = ready.supply.strings[0].packs[0].rest_voltage.expect("read").value;
     assert!((rest - 6.0 * 4.18).abs() < 1e-9);
-    count_landing(&mut bundle, SETUP, true);
-    let (flown, left) = (pack(&mut bundle, "a1").clone(), pack(&mut bundle, "a7").clone());
-    assert_eq!((flown.cycles, flown.cell_voltages_v.len()), (41, 0));
-    assert_eq!((left.cycles, left.cell_voltages_v.len()), (40, 6));
     assert!(match_for(&with_packs_but(4), SETUP, TODAY).is_err());
 }
 
@@ -124,20 +121,107 @@ fn packs_are_matched_out_of_the_register_and_flown() {
 #[test]
 fn a_landing_counts_its_packs_and_flying_on_counts_no_cycle() {
     let mut bundle = with_packs();
-    let found = match_for(&bundle, SETUP, TODAY).expect("packs enough");
-    fly_these(&mut bundle, SETUP, &found.strings);
-    let cycles = |bundle: &Bundle| {
-        let pack = bundle.packs.iter().find(|pack| pack.id == "a1").expect("there");
+    let cycles = |bundle: &Bundle, id: &str| {
+        let pack = bundle.packs.iter().find(|pack| pack.id == id).expect("there");
         (pack.cycles, pack.cell_voltages_v.len())
     };
-    assert_eq!(cycles(&bundle), (40, 6));
-    for (rest_cell_voltage_v, expected) in [(None, 41), (Some(3.9), 41), (None, 42)] {
-        let at = LiftOff { rest_cell_voltage_v, ..LiftOff::default() };
-        let (aloft, id) = lift_off(&bundle, &bundle, SETUP, at).expect("lifts off");
-        let landing = Landing { flight_time_s: 300.0, used_mah: Some(4000.0), ..Landing::default() };
-        bundle = land(&aloft, &id, &landing).expect("lands");
-        assert_eq!(cycles(&bundle), (expected, 0));
+    assert_eq!(cycles(&bundle, "a1"), (40, 6));
+    for (rest_cell_voltage_v, expected) in [(None, 41), (Some(3.9), 41), (None, 41)] {
+        bundle = flown(&bundle, rest_cell_voltage_v, Some(4000.0), None);
+        assert_eq!(cycles(&bundle, "a1"), (expected, 0));
     }
+    set_charged(&mut bundle, |pack| pack.id != "a2");
+    bundle = flown(&bundle, None, Some(4000.0), None);
+    assert_eq!((cycles(&bundle, "a1"), cycles(&bundle, "a2")), ((42, 0), (41, 0)));
+    assert_eq!((cycles(&bundle, "a7"), pack(&mut bundle, "a7").used_mah), ((40, 0), None), "never on board");
+}
+
+/// A flight of the setup from lift-off to landing.
+fn flown(bundle: &Bundle, start_v: Option<f64>, used_mah: Option<f64>, rest_v: Option<f64>) -> Bundle {
+    let at = LiftOff { rest_cell_voltage_v: start_v, ..LiftOff::default() };
+    let (aloft, id) = lift_off(bundle, bundle, SETUP, at).expect("lifts off");
+    let landing =
+        Landing { flight_time_s: 300.0, used_mah, rest_cell_voltage_v: rest_v, ..Landing::default() };
+    land(&aloft, &id, &landing).expect("lands")
+}
+
+/// What the meter counted on the bus goes to the strings as the circuit shares it, on top of what was missing before; the register, the
+/// card, the join check and matching start from there, until the packs are charged.
+#[test]
+fn a_landing_counts_the_charge_of_its_packs() {
+    let mut bundle = with_packs();
+    let used = |bundle: &Bundle, id: &str| {
+        bundle.packs.iter().find(|pack| pack.id == id).expect("there").used_mah.expect("counted")
+    };
+    // A third of the strings' capacity less: a5 and a6 give less than the others.
+    for id in ["a5", "a6"] {
+        pack(&mut bundle, id).measured_capacity_mah = Some(5_000.0);
+    }
+    let before = resolve(&bundle, SETUP).expect("it resolves").0;
+    bundle = flown(&bundle, None, Some(12_000.0), None);
+    let missing = |string: usize| {
+        let pack = before.supply.strings[string].packs[0];
+        let capacity_mah = pack.health.measured_capacity.expect("measured").value / 3.6;
+        capacity_mah * (1.0 - pack.state_of_charge().expect("a charge").value)
+    };
+    let meter = 1.0 + before.supply.meter.scale_error.value;
+    let given: Vec<f64> =
+        ["a1", "a3", "a5"].iter().enumerate().map(|(at, id)| used(&bundle, id) - missing(at)).collect();
+    let sum: f64 = given.iter().sum();
+    // Each is rounded up to a whole mAh.
+    assert!((0.0..3.5).contains(&(sum - 12_000.0 / meter)), "{given:?}");
+    assert!(given[2] < 0.9 * given[0], "{given:?}");
+    assert!((used(&bundle, "a1") - used(&bundle, "a2")).abs() < 25.0, "in series they give alike");
+    let row = rows(&bundle, TODAY).remove(0);
+    assert!(row.storage.contains("mAh taken out, ") && row.storage.contains("% left, "), "{}", row.storage);
+    assert!(row.storage.contains("full in "), "{}", row.storage);
+    // The card flies what is left of them, a day plans with full ones.
+    let (now, _) = resolve(&bundle, SETUP).expect("it resolves");
+    let left = now.supply.strings[0].packs[0].state_of_charge().expect("a charge").value;
+    let capacity_mah = 6_780.0;
+    assert!((left - (1.0 - used(&bundle, "a1") / capacity_mah)).abs() < 1e-9, "{left}");
+    let planned = |bundle: &Bundle| setup_flight(bundle, SETUP).expect("a flight").time;
+    let as_landed = planned(&bundle);
+    assert_ne!(
+        join_for(&bundle, SETUP).expect("strings").verdict,
+        State::Fine,
+        "the strings stand apart now"
+    );
+    set_charged(&mut bundle, |_| true);
+    assert_eq!(planned(&bundle), as_landed);
+    let (full, _) = resolve(&bundle, SETUP).expect("it resolves");
+    assert_eq!(full.supply.strings[0].packs[0].rest_voltage, None);
+    // Without a meter by the voltage after landing; with neither it is not known.
+    let by_rest = flown(&bundle, None, None, Some(3.80));
+    let left = 1.0 - used(&by_rest, "a1") / capacity_mah;
+    assert!((0.3..0.6).contains(&left), "{left}");
+    let unknown = flown(&bundle, None, None, None);
+    assert_eq!(unknown.packs[0].used_mah, None);
+    // Voltages that are read win, and end what was counted.
+    let mut read = by_rest.clone();
+    CellReading::Voltage.put(pack(&mut read, "a1"), 0, 4.1);
+    assert_eq!(read.packs[0].used_mah, None);
+    // Flying on with what is left adds to it.
+    let on = flown(&bundle, Some(4.0), Some(3_000.0), None);
+    assert!(used(&on, "a1") > 1_000.0 + 1_000.0 / meter, "{}", used(&on, "a1"));
+}
+
+/// The crew's own limits for a type count instead of the usual ones.
+#[test]
+fn limits_of_fitness_are_the_crews_own() {
+    let mut bundle = with_packs();
+    pack(&mut bundle, "a1").cell_resistances_mohm = vec![2.0, 2.0, 2.0, 2.0, 2.0, 2.8];
+    let state = |bundle: &Bundle| rows(bundle, TODAY)[0].state;
+    assert_eq!(state(&bundle), Some(State::Watch));
+    let of = bundle.pack_types.iter_mut().find(|of| of.id == "six-7").expect("the type");
+    of.fitness.resistance_most = Some(1.4);
+    assert_eq!(state(&bundle), Some(State::No));
+    let of = bundle.pack_types.iter_mut().find(|of| of.id == "six-7").expect("the type");
+    of.fitness.resistance_watch = Some(1.5);
+    of.fitness.resistance_most = None;
+    of.fitness.capacity_watch_percent = Some(99.0);
+    assert_eq!(rows(&bundle, TODAY)[0].reasons, ["holds 96 % of new"]);
+    assert_eq!(open_strict(&save(&bundle).expect("finite")), Ok(bundle));
 }
 
 /// So few single packs.
@@ -156,10 +240,18 @@ fn the_register_goes_out_and_in_as_csv() {
     let mut bundle = with_packs();
     pack(&mut bundle, "a1").remark = "dented, \"left\" corner; watch".to_owned();
     pack(&mut bundle, "a1").cell_resistances_mohm = vec![2.1, 2.2, 2.0, 2.3, 2.1, 2.2];
-    let text = pack_csv::write(&bundle);
-    let again = pack_csv::read(&bundle, &text).expect("its own file");
-    assert_eq!((again.added, again.changed, again.refused.len()), (0, 7, 0));
-    assert_eq!(again.bundle, bundle);
+    pack(&mut bundle, "a2").cell_voltages_v.clear();
+    pack(&mut bundle, "a2").used_mah = Some(4321.0);
+    pack(&mut bundle, "a3").remark = "=1+1".to_owned();
+    let text = pack_csv::write(&bundle, Units::default());
+    for mark in [DecimalMark::Point, DecimalMark::Comma] {
+        let text = pack_csv::write(&bundle, Units::default().with_decimal_mark(mark));
+        assert!(text.starts_with('\u{feff}') && text.contains("'=1+1"), "{text}");
+        assert_eq!(text.contains("4,18/4,18"), mark == DecimalMark::Comma, "{text}");
+        let again = pack_csv::read(&bundle, &text).expect("its own file");
+        assert_eq!((again.added, again.changed, again.refused.len()), (0, 7, 0));
+        assert_eq!(again.bundle, bundle);
+    }
     let empty = open_strict(DEMO).expect("the demo opens");
     let fresh = pack_csv::read(&empty, &text).expect("its own file").bundle;
     let without_ids = |bundle: &Bundle| {
@@ -280,7 +372,9 @@ fn the_calendar_holds_each_flight() {
     // RFC 5545: commas of a text are escaped, no line is longer than 75 octets.
     assert!(text.contains("6 × Six cells\\, 7 Ah 1") && lines.iter().all(|line| line.len() <= 75), "{text}");
     assert_eq!(calendar::calendar(&report, "x", "soon", "20261126T120000Z"), None);
-    let rows: Vec<String> = calendar::csv(&report).lines().map(str::to_owned).collect();
+    let table = |mark| calendar::csv(&report, Units::default().with_decimal_mark(mark));
+    let rows: Vec<String> = table(DecimalMark::Point).lines().map(str::to_owned).collect();
     assert_eq!(rows.len(), report.events.len() + 1);
-    assert_eq!(rows[0], "event,start,end,flight,setup,set,charger");
+    assert_eq!(rows[0], "\u{feff}event,start,end,flight,setup,set,charger");
+    assert!(table(DecimalMark::Comma).starts_with("\u{feff}event;start;end;"));
 }

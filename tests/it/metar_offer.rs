@@ -65,10 +65,10 @@ fn regress_what_a_site_cannot_take_is_told() {
 
 #[test]
 fn regress_ages_in_words() {
-    let minutes = |minutes| weather::age(Some(Time::new::<minute>(minutes)));
-    assert_eq!(minutes(40.0), "40\u{a0}min old.");
-    assert_eq!(minutes(110.0), "1.8\u{a0}h old.");
+    let minutes = |minutes| weather::age(Some(Time::new::<minute>(minutes)), Units::default());
+    assert_eq!(minutes(40.0), "0.7\u{a0}h old.");
+    assert_eq!(minutes(110.0), "1.9\u{a0}h old.");
     assert!(minutes(400.0).starts_with("6.7\u{a0}h old: old."));
-    assert!(minutes(5000.0).starts_with("3 days old: old."));
-    assert!(weather::age(None).contains("ask for a new one"));
+    assert!(minutes(5000.0).starts_with("84\u{a0}h old, 3 days: old."));
+    assert!(weather::age(None, Units::default()).contains("ask for a new one"));
 }

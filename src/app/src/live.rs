@@ -115,6 +115,19 @@ pub fn typed(take: impl Fn(String) + 'static) -> Box<dyn FnMut(ev::Event)> {
     Box::new(move |event| take(event_target_value(&event)))
 }
 
+/// What a form does when it is sent, by its button or by Enter; it goes nowhere.
+pub fn submitted(take: impl Fn() + 'static) -> Box<dyn FnMut(ev::SubmitEvent)> {
+    Box::new(move |event| {
+        event.prevent_default();
+        take();
+    })
+}
+
+/// What a button does that leaves the cursor, and a phone's keypad, where they are.
+pub fn keeps_cursor() -> Box<dyn FnMut(ev::MouseEvent)> {
+    Box::new(|event| event.prevent_default())
+}
+
 /// What a box to tick does with its state.
 pub fn ticked(take: impl Fn(bool) + 'static) -> Box<dyn FnMut(ev::Event)> {
     Box::new(move |event| take(event_target_checked(&event)))

@@ -28,6 +28,7 @@ pub mod resolve;
 mod shape;
 pub mod share;
 pub mod sheet;
+mod spreadsheet;
 pub mod sweep;
 pub mod take_in;
 pub mod trace;

@@ -5,7 +5,7 @@ import { settled } from "../see";
 import { expect } from "../fixtures";
 
 /** Where they go: `cargo xtask pictures` names the folder. */
-const FOLDER = process.env.PICTURES ?? "results/pictures";
+export const FOLDER = process.env.PICTURES ?? "results/pictures";
 
 export type Scheme = "light" | "dark";
 

@@ -55,7 +55,8 @@ pub fn report_panel(site: String) -> AnyView {
 
 fn report_view(id: &str, metar: &Metar, chosen: Chosen, said: RwSignal<String>) -> AnyView {
     let store = Store::here();
-    let old = weather::age(age(metar.observed, (clock::now_ms() / 1000.0) as i64));
+    let found = age(metar.observed, (clock::now_ms() / 1000.0) as i64);
+    let old = text(move || weather::age(found, store.units.get()));
     let notes: Vec<AnyView> =
         weather::wind_notes(metar).into_iter().map(|note| view! { <li>{note}</li> }.into_any()).collect();
     let (own, of) = (id.to_owned(), metar.clone());

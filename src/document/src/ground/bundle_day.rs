@@ -1,7 +1,7 @@
 //! A day of the crew's file as core's: setups bring their flight time and what it takes out of the packs.
 //!
-//! A flight is as long as the card's longest from motor start to land-by, unless the plan says less: then it takes its share of
-//! that charge. Setups whose strings hold the same types of pack share their sets.
+//! A flight is as long as the card's longest from motor start to land-by with full packs, whatever is in them now, unless the plan
+//! says less: then it takes its share of that charge. Setups whose strings hold the same types of pack share their sets.
 
 use liftmargin_core::card::{Card, Outcome, Setup, card};
 use liftmargin_core::charge::{ChargeSettings, ChargingPack, charge};
@@ -37,7 +37,10 @@ pub struct SetupFlight {
 /// # Errors
 /// A fault of the setup, with its path from the file's root; `Contradiction` where it does not fly at all.
 pub fn setup_flight(bundle: &Bundle, setup: &str) -> Result<SetupFlight, DocumentError> {
-    let (ready, site) = resolve(bundle, setup)?;
+    let (mut ready, site) = resolve(bundle, setup)?;
+    for pack in ready.supply.strings.iter_mut().flat_map(|string| &mut string.packs) {
+        pack.rest_voltage = None;
+    }
     let own = card(&ready, &site, &Thresholds::default()).map_err(|refusal| refused("setup", refusal))?;
     of_card(&ready, &own, ratings(bundle, setup)).ok_or_else(|| DocumentError::Contradiction {
         path: "setup".to_owned(),

@@ -9,7 +9,9 @@ use time::{Date, Duration, Month};
 
 use super::clock;
 use super::day_report::DayReport;
+use crate::present::Units;
 use crate::present::moment::date;
+use crate::spreadsheet;
 
 /// The date and the moment of a clock that counts milliseconds since 1970, UTC: `2026-04-30`, `20260430T080500Z`.
 pub fn of_clock(since_1970_ms: f64) -> (String, String) {
@@ -67,15 +69,18 @@ pub fn calendar(report: &DayReport, name: &str, day: &str, stamp: &str) -> Optio
 }
 
 /// All events as CSV: one a row, times of the day.
-pub fn csv(report: &DayReport) -> String {
-    let mut out = csv::Writer::from_writer(Vec::new());
-    // Writing to memory does not fail.
-    let _ = out.write_record(["event", "start", "end", "flight", "setup", "set", "charger"]);
-    for event in &report.events {
-        let charger = event.charger.map(|charger| charger.to_string()).unwrap_or_default();
-        let flight = event.flight.to_string();
-        let (start, end) = (clock::exact(event.start_s), clock::exact(event.end_s));
-        let _ = out.write_record([event.event, &start, &end, &flight, &event.setup, &event.set, &charger]);
-    }
-    out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+pub fn csv(report: &DayReport, units: Units) -> String {
+    let head = ["event", "start", "end", "flight", "setup", "set", "charger"].map(str::to_owned).to_vec();
+    let events = report.events.iter().map(|event| {
+        vec![
+            event.event.to_owned(),
+            clock::exact(event.start_s),
+            clock::exact(event.end_s),
+            event.flight.to_string(),
+            spreadsheet::words(&event.setup),
+            spreadsheet::words(&event.set),
+            event.charger.map(|charger| charger.to_string()).unwrap_or_default(),
+        ]
+    });
+    spreadsheet::table(units, core::iter::once(head).chain(events))
 }

@@ -38,8 +38,11 @@ impl CellReading {
         Ok((unit.from_si(si) * 1e6).round() / 1e6)
     }
 
-    /// Puts the reading of a cell; cells between are as it.
+    /// Puts the reading of a cell; cells between are as it. What landings counted ends with a voltage.
     pub fn put(self, pack: &mut Pack, cell: usize, value: f64) {
+        if self == Self::Voltage {
+            pack.used_mah = None;
+        }
         let readings = match self {
             Self::Voltage => &mut pack.cell_voltages_v,
             Self::Resistance => &mut pack.cell_resistances_mohm,

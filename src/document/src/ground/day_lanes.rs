@@ -6,6 +6,7 @@ use uom::si::time::second;
 
 use super::clock;
 use super::day_report::PlannedDay;
+use crate::model::DayPlan;
 
 /// A stretch in a lane.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,6 +31,8 @@ pub struct Lane {
 /// A drawn day.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lanes {
+    /// The crew: flying, or waiting for a set.
+    pub crew: Lane,
     /// A lane a set.
     pub lanes: Vec<Lane>,
     /// Supply in use: share of the day from which on, share of the most.
@@ -50,16 +53,21 @@ impl Lanes {
         let last = day.events.iter().map(|event| event.end.get::<second>()).fold(wrap_s, f64::max);
         let end_s = last.max(start_s + 60.0);
         let share = |seconds: f64| ((seconds - start_s) / (end_s - start_s)).clamp(0.0, 1.0);
+        let bar = |event: &DayEvent| Bar {
+            kind: event.kind,
+            from: share(event.start.get::<second>()),
+            to: share(event.end.get::<second>()),
+        };
+        let is_crews =
+            |event: &&DayEvent| matches!(event.kind, DayEventKind::Flight | DayEventKind::WaitForSet);
+        let crew =
+            Lane { name: "Crew".to_owned(), bars: day.events.iter().filter(is_crews).map(bar).collect() };
         let mut lanes: Vec<Lane> = Vec::new();
         for (kind, sets) in planned.plan.sets.iter().enumerate() {
             for set in 0..sets.count as usize {
                 let own = day.events.iter().filter(|event| (event.set_kind, event.set) == (kind, set));
-                let bars = own.map(|event| Bar {
-                    kind: event.kind,
-                    from: share(event.start.get::<second>()),
-                    to: share(event.end.get::<second>()),
-                });
-                let bars: Vec<Bar> = bars.filter(|bar| bar.kind != DayEventKind::WaitForSet).collect();
+                let own = own.filter(|event| event.kind != DayEventKind::WaitForSet);
+                let bars: Vec<Bar> = own.map(bar).collect();
                 lanes.push(Lane { name: planned.set_name(kind, set), bars });
             }
         }
@@ -75,7 +83,15 @@ impl Lanes {
         let hours = hours
             .take_while(|seconds| *seconds <= end_s)
             .map(|seconds| (share(seconds), clock::shown(seconds)));
-        Self { lanes, supply: supply.collect(), hours: hours.collect(), wrap: share(wrap_s), start_s, end_s }
+        Self {
+            crew,
+            lanes,
+            supply: supply.collect(),
+            hours: hours.collect(),
+            wrap: share(wrap_s),
+            start_s,
+            end_s,
+        }
     }
 
     /// What happens at a share of the day.
@@ -109,7 +125,7 @@ fn happens(planned: &PlannedDay, event: &DayEvent) -> String {
 /// What a stretch is called.
 pub fn event_word(kind: DayEventKind) -> &'static str {
     match kind {
-        DayEventKind::WaitForSet => "waits for a set",
+        DayEventKind::WaitForSet => "crew waits for a set",
         DayEventKind::WarmUp => "warming",
         DayEventKind::Flight => "flight",
         DayEventKind::CoolDown => "cooling",
@@ -118,7 +134,56 @@ pub fn event_word(kind: DayEventKind) -> &'static str {
     }
 }
 
-/// A row of the printed table: what, from, to, flight, set, charger.
+/// A row a flight: when, with which setup and set, and when and where that set is charged again.
+pub fn flight_rows(planned: &PlannedDay, day: &DaySchedule) -> Vec<Vec<String>> {
+    let clocks = |event: &DayEvent| {
+        format!("{}–{}", clock::shown(event.start.get::<second>()), clock::shown(event.end.get::<second>()))
+    };
+    let flights = day.events.iter().filter(|event| event.kind == DayEventKind::Flight);
+    let row = |flight: &DayEvent| {
+        let charge = day
+            .events
+            .iter()
+            .find(|event| event.kind == DayEventKind::Charge && event.flight == flight.flight);
+        let charge = charge.map(|event| {
+            let charger =
+                event.charger.map(|charger| format!("\ncharger {}", charger + 1)).unwrap_or_default();
+            format!("{}{charger}", clocks(event))
+        });
+        let setup = planned.flight_names.get(flight.flight).map_or("", String::as_str);
+        vec![
+            format!("{}", flight.flight + 1),
+            format!("{}\n{setup}", clocks(flight)),
+            planned.set_name(flight.set_kind, flight.set),
+            charge.unwrap_or_else(|| "not charged again".to_owned()),
+        ]
+    };
+    flights.map(row).collect()
+}
+
+/// What a day counts with, for paper: times, pauses, chargers, supply.
+pub fn plan_words(day: &DayPlan) -> String {
+    let power = |watts: f64| format!("{watts:.0}\u{a0}W");
+    let limit =
+        day.supply_limit_w.map_or_else(|| "no limit".to_owned(), |limit| format!("{} at most", power(limit)));
+    let chargers =
+        if day.chargers == 1 { "1 charger".to_owned() } else { format!("{} chargers", day.chargers) };
+    format!(
+        "From {} to {}. Turn-round {}\u{a0}min, cool-down {}\u{a0}min, warming {}\u{a0}min. {chargers} of {}, {}\u{a0}A a channel, \
+         {}\u{a0}% efficient. Supply: {}, {limit}.",
+        day.start,
+        day.wrap,
+        day.turn_round_min,
+        day.cool_down_min,
+        day.warm_up_min,
+        power(day.charger_power_w),
+        day.charger_current_a,
+        day.charger_efficiency_percent,
+        day.supply,
+    )
+}
+
+/// A row of the table of all that happens: what, from, to, flight, set, charger.
 pub fn event_rows(planned: &PlannedDay, day: &DaySchedule) -> Vec<Vec<String>> {
     let mut events: Vec<&DayEvent> = day.events.iter().collect();
     events.sort_by(|a, b| a.start.value.total_cmp(&b.start.value));

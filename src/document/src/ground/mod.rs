@@ -12,6 +12,7 @@ mod day_asked;
 pub mod day_lanes;
 mod day_report;
 mod joining;
+pub mod landing;
 mod matching;
 mod pack_asked;
 pub mod pack_csv;

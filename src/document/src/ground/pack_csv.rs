@@ -1,16 +1,18 @@
 //! The register of packs as CSV: one pack a row, out and in.
 //!
 //! Columns: `label`, `type` (name or id of a pack type), `cycles`, `capacity_mah`, `resistance_mohm` (of one cell), `cells_mohm` and
-//! `cells_v` (cells parted by `/` or spaces), `measured`, `bought`, `retired` (`yes`), `remark`. Only `label` must be there; columns may stand in
+//! `cells_v` (cells parted by `/` or spaces), `used_mah` (taken out since full), `measured`, `bought`, `retired` (`yes`), `remark`. Only `label` must be there; columns may stand in
 //! any order, parted by comma, semicolon or tab. A label that is known is brought up to date by the columns that are there.
 
 use crate::error::DocumentError;
 use crate::model::{Bundle, Pack, PackType};
+use crate::present::Units;
 use crate::record::fresh_id;
 use crate::resolve::health_of_pack;
+use crate::spreadsheet::{exact, table, words, words_back};
 use crate::{edit, record::List, record::Record};
 
-const COLUMNS: [&str; 11] = [
+const COLUMNS: [&str; 12] = [
     "label",
     "type",
     "cycles",
@@ -18,6 +20,7 @@ const COLUMNS: [&str; 11] = [
     "resistance_mohm",
     "cells_mohm",
     "cells_v",
+    "used_mah",
     "measured",
     "bought",
     "retired",
@@ -37,31 +40,30 @@ pub struct CsvPacks {
     pub refused: Vec<String>,
 }
 
-/// All packs as CSV.
-pub fn write(bundle: &Bundle) -> String {
-    let mut out = csv::Writer::from_writer(Vec::new());
-    // Writing to memory does not fail.
-    let _ = out.write_record(COLUMNS);
-    let number = |value: Option<f64>| value.map(|value| value.to_string()).unwrap_or_default();
-    let cells = |values: &[f64]| values.iter().map(f64::to_string).collect::<Vec<_>>().join("/");
-    for pack in &bundle.packs {
+/// All packs as CSV, in the user's decimal mark.
+pub fn write(bundle: &Bundle, units: Units) -> String {
+    let number = |value: Option<f64>| value.map(|value| exact(value, units)).unwrap_or_default();
+    let cells =
+        |values: &[f64]| values.iter().map(|value| exact(*value, units)).collect::<Vec<_>>().join("/");
+    let packs = bundle.packs.iter().map(|pack| {
         let of = List::PackTypes.name(bundle, &pack.pack_type).unwrap_or_default();
         let retired = if pack.retired { "yes" } else { "" };
-        let _ = out.write_record([
-            &pack.name,
-            &of,
-            &pack.cycles.to_string(),
-            &number(pack.measured_capacity_mah),
-            &number(pack.measured_cell_resistance_mohm),
-            &cells(&pack.cell_resistances_mohm),
-            &cells(&pack.cell_voltages_v),
-            &pack.measured,
-            &pack.bought,
-            retired,
-            &pack.remark,
-        ]);
-    }
-    out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+        vec![
+            words(&pack.name),
+            words(&of),
+            pack.cycles.to_string(),
+            number(pack.measured_capacity_mah),
+            number(pack.measured_cell_resistance_mohm),
+            cells(&pack.cell_resistances_mohm),
+            cells(&pack.cell_voltages_v),
+            number(pack.used_mah),
+            words(&pack.measured),
+            words(&pack.bought),
+            retired.to_owned(),
+            words(&pack.remark),
+        ]
+    });
+    table(units, core::iter::once(COLUMNS.map(str::to_owned).to_vec()).chain(packs))
 }
 
 /// Takes packs in from CSV.
@@ -94,7 +96,8 @@ pub fn read(bundle: &Bundle, text: &str) -> Result<CsvPacks, DocumentError> {
             Ok(row) => {
                 let cell = |name: &str| {
                     let place = heads.iter().position(|head| head == name)?;
-                    row.get(place).map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned)
+                    let text = row.get(place).map(str::trim).filter(|text| !text.is_empty())?;
+                    Some(words_back(text).to_owned())
                 };
                 taken.take(&cell).err()
             }
@@ -165,6 +168,10 @@ fn filled(pack: &mut Pack, cell: &dyn Fn(&str) -> Option<String>) -> Result<(), 
     }
     if let Some(text) = cell("cells_v") {
         pack.cell_voltages_v = cells(text)?;
+        pack.used_mah = None;
+    }
+    if let Some(text) = cell("used_mah") {
+        pack.used_mah = Some(number(&text)?);
     }
     for (name, place) in
         [("measured", &mut pack.measured), ("bought", &mut pack.bought), ("remark", &mut pack.remark)]

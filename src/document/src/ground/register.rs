@@ -1,10 +1,9 @@
 //! The register of packs as people read it: fitness with its reasons, energy and transport, what to store or charge.
 
-use liftmargin_core::charge::{ChargeSettings, ChargingPack, charge, storage_charge};
+use liftmargin_core::charge::{ChargeRule, ChargeSettings, ChargingPack, charge, storage_charge};
 use liftmargin_core::limits::State;
 use liftmargin_core::packs::{
-    Fitness, FitnessReason, FitnessThresholds, PackReading, TransportClass, fitness, nominal_energy,
-    transport_class,
+    Fitness, FitnessReason, PackReading, TransportClass, fitness, nominal_energy, transport_class,
 };
 use liftmargin_core::supply::Pack as CorePack;
 use liftmargin_core::units::{ElectricPotential, ElectricalResistance, Ratio};
@@ -16,11 +15,11 @@ use uom::si::ratio::{percent, ratio};
 
 use super::bundle_day::charge_rating;
 use super::calendar::years_between;
-use super::charger_on;
+use super::{charger_on, of_core};
 use crate::error::DocumentError;
 use crate::model::{Bundle, Pack, PackType};
 use crate::record::Record;
-use crate::resolve::{health_of_pack, pack_type, referred};
+use crate::resolve::{counted_at, fitness_thresholds, health_of_pack, pack_type, referred, rest_by_use};
 
 /// Rest voltage of a stored cell, V: common practice, no source.
 pub const STORAGE_CELL_V: f64 = 3.80;
@@ -69,15 +68,14 @@ pub(super) fn row(bundle: &Bundle, pack: &Pack, today: &str) -> PackRow {
         cell_voltages: each(&pack.cell_voltages_v, ElectricPotential::new::<volt>),
         age_years: years_between(&pack.bought, today).map(Ratio::new::<ratio>),
     };
-    let (state, reasons) = match fitness(&reading, &FitnessThresholds::default()) {
+    let of = PackType::find(bundle, &pack.pack_type).map(|(_, of)| of);
+    // Checked with the type above.
+    let thresholds = of.and_then(|of| fitness_thresholds(of).ok()).unwrap_or_default();
+    let (state, reasons) = match fitness(&reading, &thresholds) {
         Ok(found) => (Some(found.state), reason_words(&found)),
         Err(refusal) => (None, vec![refusal.to_string()]),
     };
-    PackRow {
-        transport: transport_words(&core),
-        storage: rest_words(bundle, pack, core),
-        ..told(state, reasons)
-    }
+    PackRow { transport: transport_words(&core), storage: rest_words(bundle, pack), ..told(state, reasons) }
 }
 
 fn each<T>(values: &[f64], unit: fn(f64) -> T) -> Vec<T> {
@@ -89,10 +87,33 @@ pub(super) fn core_pack(bundle: &Bundle, pack: &Pack) -> Result<CorePack, Docume
     let (_, of) = referred::<PackType>(bundle, "pack_type", &pack.pack_type)?;
     let mut core = pack_type(of)?;
     core.health = health_of_pack(pack)?;
-    core.temperature = liftmargin_core::units::ThermodynamicTemperature::new::<
-        uom::si::thermodynamic_temperature::degree_celsius,
-    >(25.0);
+    core.temperature = counted_at();
     Ok(core)
+}
+
+/// A pack as it lies there: by the mean rest voltage of its cells, else by what its landings took out of it, else full.
+pub(super) fn rested(bundle: &Bundle, pack: &Pack) -> Result<CorePack, DocumentError> {
+    let mut core = core_pack(bundle, pack)?;
+    let by_cells = mean(&pack.cell_voltages_v);
+    core.rest_voltage = match by_cells {
+        Some(cell_v) => Some(ElectricPotential::new::<volt>(cell_v * f64::from(core.cells_in_series))),
+        None => rest_by_use(pack, &core)?,
+    };
+    core.validate().map_err(of_core)?;
+    Ok(core)
+}
+
+/// Whether a landing took something out of it that was not charged again.
+pub fn is_flown_since_charged(pack: &Pack) -> bool {
+    pack.used_mah.is_some_and(|used_mah| used_mah > 0.0)
+}
+
+/// Packs are full: nothing is taken out, and what their cells showed before no longer holds.
+pub fn set_charged(bundle: &mut Bundle, is_meant: impl Fn(&Pack) -> bool) {
+    for pack in bundle.packs.iter_mut().filter(|pack| !pack.retired && is_meant(pack)) {
+        pack.used_mah = None;
+        pack.cell_voltages_v.clear();
+    }
 }
 
 /// Each reason once: cells with the same one stand together.
@@ -141,20 +162,60 @@ fn transport_words(pack: &CorePack) -> String {
     format!("{:.0} Wh: {class}", energy.get::<watt_hour>().ceil())
 }
 
-/// What the pack needs, by its rest voltage: for storage, and to be full.
-fn rest_words(bundle: &Bundle, pack: &Pack, core: CorePack) -> String {
-    let Some(mean_v) = mean(&pack.cell_voltages_v) else { return String::new() };
-    let rest_voltage = Some(ElectricPotential::new::<volt>(mean_v * f64::from(core.cells_in_series)));
-    let rested = CorePack { rest_voltage, ..core };
-    let words = [storage_words(&rested), charge_words(bundle, pack, &rested)];
+/// What is in the pack and what it needs, by its rest voltage or its landings: for storage, and to be full.
+fn rest_words(bundle: &Bundle, pack: &Pack) -> String {
+    let Ok(rested) = rested(bundle, pack) else { return String::new() };
+    if rested.rest_voltage.is_none() {
+        return String::new();
+    }
+    let words = [left_words(pack, &rested), storage_words(&rested), charge_words(bundle, pack, &rested)];
     words.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
-/// `full in 48 min`, alone on a charger of the first day, else on one of 1,200 W and 20 A.
+/// `5,150 mAh taken out, 26 % left`, rounded to the safe side; empty where its cells were read since.
+fn left_words(pack: &Pack, rested: &CorePack) -> String {
+    match (pack.used_mah, pack.cell_voltages_v.is_empty(), rested.state_of_charge()) {
+        (Some(used_mah), true, Ok(left)) => format!(
+            "{:.0} mAh taken out, {:.0} % left",
+            (used_mah / 50.0).ceil() * 50.0,
+            (left.get::<percent>() + 1e-6).floor()
+        ),
+        _ => String::new(),
+    }
+}
+
+/// What charging times are reckoned with: each pack alone on a charger of the first day, else on one of 1,200 W and 20 A.
+pub fn charger_words(bundle: &Bundle) -> String {
+    let of = |watts: f64, amperes: f64| {
+        format!("a charger of {watts:.0}\u{a0}W and {amperes:.0}\u{a0}A a channel")
+    };
+    let (charger, whose) = match bundle.day_plans.first() {
+        Some(day) => {
+            (of(day.charger_power_w, day.charger_current_a), format!(", as on the day “{}”", day.name))
+        }
+        None => (of(USUAL_W, USUAL_A), ": enter your own on Day".to_owned()),
+    };
+    format!("Times to full: each pack alone on {charger}{whose}, within its charge rating.")
+}
+
+const USUAL_W: f64 = 1200.0;
+const USUAL_A: f64 = 20.0;
+
+/// What holds the current of a charge.
+const fn ruled_by(rule: ChargeRule) -> &'static str {
+    match rule {
+        ChargeRule::ChargerPower => " by charger power",
+        ChargeRule::ChargerCurrent => " by charger current",
+        ChargeRule::PackRating => " by its charge rating",
+        ChargeRule::FullVoltage | ChargeRule::Nothing => "",
+    }
+}
+
+/// `full in 48 min by its charge rating`.
 fn charge_words(bundle: &Bundle, pack: &Pack, rested: &CorePack) -> String {
     let rating = PackType::find(bundle, &pack.pack_type).map_or(1.0, |(_, of)| charge_rating(of));
     let charger = bundle.day_plans.first().map_or_else(
-        || charger_on(1200.0, 20.0, 0.87, None),
+        || charger_on(USUAL_W, USUAL_A, 0.87, None),
         |day| {
             charger_on(
                 day.charger_power_w,
@@ -169,7 +230,8 @@ fn charge_words(bundle: &Bundle, pack: &Pack, rested: &CorePack) -> String {
     let charging = ChargingPack { pack: *rested, charge_c_rating: Ratio::new::<ratio>(rating), from, to };
     match charge(&[charging], &charger, &ChargeSettings::default()) {
         Ok(course) if course.duration.value > 0.0 => {
-            format!("full in {:.0} min", (course.duration.value / 60.0).ceil())
+            let minutes = (course.duration.value / 60.0).ceil();
+            format!("full in {minutes:.0} min{}", ruled_by(course.ruled_by))
         }
         _ => String::new(),
     }

@@ -6,8 +6,8 @@ use liftmargin_core::packs::{
     JoinLimits, JoinReason, JoinedString, Joining, JoiningString, MatchTask, PackMatch, join, match_packs,
     series_join,
 };
-use liftmargin_core::supply::{Pack as CorePack, PackString};
-use liftmargin_core::units::{ElectricCharge, ElectricPotential, Ratio};
+use liftmargin_core::supply::PackString;
+use liftmargin_core::units::{ElectricCharge, Ratio};
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::{millivolt, volt};
@@ -16,7 +16,7 @@ use uom::si::ratio::ratio;
 
 use super::bundle_day::{charge_rating, type_of};
 use super::of_core;
-use super::register::{core_pack, mean, row};
+use super::register::{is_flown_since_charged, rested, row};
 use crate::error::DocumentError;
 use crate::model::{Bundle, Pack, PackRef, Setup};
 use crate::record::{List, Record};
@@ -86,26 +86,44 @@ fn with_types(bundle: &Bundle, setup_id: &str) -> Bundle {
     plain
 }
 
-/// A pack with the rest voltage of its cells; full where none is read.
-fn rested(bundle: &Bundle, pack: &Pack) -> Result<CorePack, DocumentError> {
-    let mut core = core_pack(bundle, pack)?;
-    core.rest_voltage = mean(&pack.cell_voltages_v)
-        .map(|mean_v| ElectricPotential::new::<volt>(mean_v * f64::from(core.cells_in_series)));
-    core.validate().map_err(of_core)?;
-    Ok(core)
-}
-
 /// Rounded down: what is promised is there.
 fn gained(found: &PackMatch) -> String {
     let mah = (found.best.usable - found.in_order.usable).get::<milliampere_hour>();
     let seconds = (found.best.time - found.in_order.time).value;
     let (mah, seconds) = ((mah / 50.0).floor() * 50.0, seconds.floor());
-    let how = if found.is_exact { "the best of all arrangements" } else { "the best found" };
+    let how = if found.is_exact {
+        "the best of all arrangements".to_owned()
+    } else {
+        // Up: what may be missed is not made small.
+        let missed = (found.bound - found.best.usable).get::<milliampere_hour>();
+        format!("the best found, no arrangement gives {:.0} mAh more", ((missed / 50.0).floor() + 1.0) * 50.0)
+    };
     if mah > 0.0 {
         format!("+{mah:.0} mAh, +{seconds:.0} s against taking them in order: {how}")
     } else {
         format!("no better than taking them in order: {how}")
     }
+}
+
+/// Ids of the single packs of a setup that landings took something out of, and that in words; none where all are full.
+pub fn flown_packs(bundle: &Bundle, setup_id: &str) -> Option<(Vec<String>, String)> {
+    let (_, setup) = Setup::find(bundle, setup_id)?;
+    let packs = setup.supply.strings.iter().flat_map(|string| &string.packs);
+    let flown: Vec<&Pack> = packs
+        .filter_map(|pack| match pack {
+            PackRef::Pack(id) => Pack::find(bundle, id).map(|(_, pack)| pack),
+            PackRef::Type(_) => None,
+        })
+        .filter(|pack| is_flown_since_charged(pack))
+        .collect();
+    let most = flown.iter().filter_map(|pack| pack.used_mah).reduce(f64::max)?;
+    let names: Vec<&str> = flown.iter().map(|pack| pack.name.as_str()).collect();
+    let words = format!(
+        "{}: up to {:.0} mAh taken out by landings. The card counts with what is left.",
+        names.join(", "),
+        (most / 50.0).ceil() * 50.0
+    );
+    Some((flown.iter().map(|pack| pack.id.clone()).collect(), words))
 }
 
 /// Puts matched packs on board of a setup.
@@ -201,7 +219,11 @@ fn join_reason(reason: &JoinReason) -> String {
         JoinReason::UnequalCells { string } => format!("string {} has another number of cells", string + 1),
         JoinReason::UnlikeChemistry { string } => format!("string {} is of another chemistry", string + 1),
         JoinReason::CellDifference { difference } => {
-            format!("cells are {:.0} mV apart", difference.get::<millivolt>())
+            let most = JoinLimits::default().cell_difference.get::<millivolt>();
+            format!(
+                "cells are {:.0} mV apart (at most {most:.0} mV: common practice, no source)",
+                difference.get::<millivolt>()
+            )
         }
         JoinReason::ChargeCurrent { string, limit } => {
             format!("string {} may be charged with {:.0} A", string + 1, limit.get::<ampere>().floor())
@@ -235,19 +257,4 @@ fn join_rows(joined: &Joining) -> Vec<Vec<String>> {
         ]
     };
     joined.strings.iter().enumerate().map(row).collect()
-}
-
-/// A landing: each single pack on board has one more cycle where it was flown on a new charge, and its cells' voltages are
-/// no longer known.
-pub fn count_landing(bundle: &mut Bundle, setup_id: &str, on_new_charge: bool) {
-    let Some((_, setup)) = Setup::find(bundle, setup_id) else { return };
-    let flown: Vec<PackRef> = setup.supply.strings.iter().flat_map(|string| string.packs.clone()).collect();
-    for pack in flown {
-        if let PackRef::Pack(id) = pack
-            && let Some(pack) = Pack::find_mut(bundle, &id)
-        {
-            pack.cycles = pack.cycles.saturating_add(u32::from(on_new_charge));
-            pack.cell_voltages_v.clear();
-        }
-    }
 }

@@ -6,7 +6,7 @@ use super::predict::predict;
 use crate::airborne::starting_at;
 use crate::edit;
 use crate::error::DocumentError;
-use crate::ground::setup_packs::count_landing;
+use crate::ground::landing::count_landing;
 use crate::model::{Airframe, Aloft, Bundle, Flight, Points, Recording, Setup, Site};
 use crate::record::Record;
 use crate::resolve::referred;
@@ -151,8 +151,7 @@ pub fn recording_of<'a>(bundle: &'a Bundle, flight_id: &str) -> Option<&'a Recor
 pub fn land(bundle: &Bundle, flight_id: &str, landing: &Landing) -> Result<Bundle, DocumentError> {
     let mut landed = bundle.clone();
     let (_, flight) = referred::<Flight>(bundle, "flight", flight_id)?;
-    let flies_on = flight.aloft.as_ref().is_some_and(|aloft| aloft.flies_on);
-    count_landing(&mut landed, &flight.setup, !flies_on);
+    count_landing(&mut landed, flight, landing);
     end(&mut landed, flight_id, landing)?;
     Ok(taught_by(landed, flight_id, landing.now_unix_ms))
 }

@@ -6,6 +6,7 @@
 mod airframe;
 mod bench;
 mod day_plan;
+mod fitness;
 mod flight;
 mod flown_setup;
 mod item;
@@ -21,6 +22,7 @@ pub mod numbers;
 pub use airframe::{Airframe, Layout, Learned, Place, Propulsion};
 pub use bench::{Bench, BenchRow};
 pub use day_plan::{DayPlan, DaySets, SupplyKind, WantedFlight};
+pub use fitness::FitnessLimits;
 pub use flight::{Aloft, Flight, Predicted, Reading, Touched};
 pub use flown_setup::{FlownSetup, Frozen};
 pub use item::{Item, ItemKind};
@@ -127,6 +129,7 @@ pub static GROUPS: &[crate::fields::Group] = &[
     numbers::BENCH,
     numbers::PACK_TYPE,
     numbers::TYPE_AGE,
+    numbers::FITNESS,
     numbers::PACK,
     numbers::ITEM,
     numbers::ITEM_WEIGHT,

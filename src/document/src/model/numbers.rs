@@ -3,6 +3,7 @@
 pub use super::airframe::*;
 pub use super::bench::*;
 pub use super::day_plan::*;
+pub use super::fitness::*;
 pub use super::flight::*;
 pub use super::item::*;
 pub use super::pack::*;

@@ -1,5 +1,7 @@
 //! One pack, by the label on it.
 
+use liftmargin_core::cell::CellParams;
+use liftmargin_core::input_range::{InputRange, Kind};
 use liftmargin_core::supply::Health;
 use serde::{Deserialize, Serialize};
 
@@ -30,6 +32,9 @@ pub struct Pack {
     /// Rest voltage of each cell, as measured.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cell_voltages_v: Vec<f64>,
+    /// Taken out since it was full, counted by landings; absent: full, or as its cells' rest voltages say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub used_mah: Option<f64>,
     /// Day of the readings of the cells, `2026-04-30`.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub measured: String,
@@ -49,12 +54,15 @@ pub struct Pack {
 
 parts!(Pack {});
 
+static USED: InputRange = InputRange::new("taken_out", Kind::Charge, 0.0, CellParams::CAPACITY.max);
+
 fields! {
     /// The age of a pack.
     PACK of Pack {
         PACK_CYCLES = (count cycles, Count, Health::CYCLES, "Cycles", "Full charges so far; an older pack holds less and sags more.");
         PACK_MEASURED_CAPACITY = (optional measured_capacity_mah, MilliampereHour, Health::MEASURED_CAPACITY, "Measured capacity", "From a full discharge lately; wins over the cycles.");
         PACK_MEASURED_RESISTANCE = (optional measured_cell_resistance_mohm, Milliohm, Health::MEASURED_CELL_RESISTANCE, "Measured cell resistance", "Of one cell, lately; wins over the cycles.");
+        PACK_USED = (optional used_mah, MilliampereHour, USED, "Taken out since full", "Counted by landings; empty means fully charged. Rest voltages of its cells win over it.");
     }
 }
 

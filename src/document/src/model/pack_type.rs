@@ -5,7 +5,7 @@ use liftmargin_core::charge::ChargingPack;
 use liftmargin_core::supply::{Health, Pack as CorePack};
 use serde::{Deserialize, Serialize};
 
-use super::{Extra, is_zero, parts};
+use super::{Extra, FitnessLimits, is_zero, parts};
 use crate::fields::{Word, fields, word};
 
 /// A sort of pack, as bought. Its age is that of the packs of this sort that are not entered one by one.
@@ -43,6 +43,9 @@ pub struct PackType {
     /// Measured lately; wins over cycles.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_cell_resistance_mohm: Option<f64>,
+    /// From where on packs of this sort are to be watched, or not fit.
+    #[serde(default, skip_serializing_if = "FitnessLimits::is_usual")]
+    pub fitness: FitnessLimits,
     /// Paths of the numbers that stand for want of better ones and that nobody has entered.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub assumed: Vec<String>,
@@ -51,7 +54,7 @@ pub struct PackType {
     pub extra: Extra,
 }
 
-parts!(PackType {});
+parts!(PackType { fitness });
 
 fields! {
     /// A pack as bought.

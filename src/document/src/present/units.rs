@@ -180,7 +180,10 @@ impl Units {
             Kind::Speed if matches!(range.field, "climb_rate" | "descent_rate") => {
                 self.get(Choice::VerticalSpeed)
             }
-            Kind::Duration if range.field == "reserve_time" => Unit::Minute,
+            // People speak of these in minutes.
+            Kind::Duration if matches!(range.field, "reserve_time" | "pause" | "flight_duration") => {
+                Unit::Minute
+            }
             kind => self.of_kind(kind),
         }
     }

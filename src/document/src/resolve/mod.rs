@@ -1,6 +1,7 @@
 //! From the file to core's parameters: units converted, every number held against core's bounds, references followed.
 
 mod airframe;
+mod fitness;
 mod flight;
 mod layout;
 mod learned;
@@ -10,6 +11,7 @@ mod supply;
 mod unit;
 
 pub use airframe::{AirframeParts, airframe_parts};
+pub use fitness::fitness_thresholds;
 pub use layout::LayoutParts;
 pub use learned::LearnedAirframes;
 pub use setup::{Movable, movables, resolve_item, resolve_setup};
@@ -18,7 +20,7 @@ pub use supply::pack_type;
 pub use unit::{ResolvedAirframe, is_other_rotor, resolve_airframe};
 
 pub(crate) use flight::{profile, reserve};
-pub(crate) use supply::{health_of_pack, string_start, wiring};
+pub(crate) use supply::{counted_at, health_of_pack, rest_by_use, string_start, wiring};
 pub(crate) use unit::on_rotor;
 
 use liftmargin_core::air::Site;

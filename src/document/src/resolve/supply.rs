@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use liftmargin_core::cell::{CellParams, resistance_from_ac};
+use liftmargin_core::cell::{CellParams, open_circuit_voltage, resistance_from_ac};
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::input_range::InputRange;
 use liftmargin_core::mass::Item;
@@ -21,7 +21,7 @@ use uom::si::power::watt;
 use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::{degree_celsius, kelvin};
 
-use super::referred;
+use super::{fitness_thresholds, referred};
 use crate::error::DocumentError;
 use crate::fields::Field;
 use crate::keys;
@@ -46,6 +46,7 @@ pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
         };
     // Checked as it is counted.
     n::CHARGE_C_RATING.si_if_there(pack)?;
+    fitness_thresholds(pack)?;
     n::CELLS_IN_SERIES.si(pack)?;
     n::TYPE_CYCLES.si(pack)?;
     Ok(Pack {
@@ -71,6 +72,7 @@ pub fn pack_type(pack: &PackType) -> Result<Pack, DocumentError> {
 /// The age of a certain pack; paths below the pack.
 pub(crate) fn health_of_pack(pack: &model::Pack) -> Result<Health, DocumentError> {
     n::PACK_CYCLES.si(pack)?;
+    n::PACK_USED.si_if_there(pack)?;
     let cells = cells_of(
         "cell_resistances_mohm",
         &pack.cell_resistances_mohm,
@@ -112,6 +114,26 @@ fn rest_by_cells(own: &model::Pack, pack: &Pack) -> Result<Option<ElectricPotent
     let cells_v = cells_of("cell_voltages_v", &own.cell_voltages_v, Unit::Volt, range)?;
     let lowest = cells_v.into_iter().reduce(f64::min);
     Ok(lowest.map(|cell_v| ElectricPotential::new::<volt>(cell_v * f64::from(pack.cells_in_series))))
+}
+
+/// Rest voltage of a pack by what its landings took out of it; none where that is nothing.
+pub(crate) fn rest_by_use(
+    own: &model::Pack,
+    pack: &Pack,
+) -> Result<Option<ElectricPotential>, DocumentError> {
+    let used = charge(&n::PACK_USED, own)?.filter(|used| used.value > 0.0);
+    let Some(used) = used else { return Ok(None) };
+    let warm = Pack { rest_voltage: None, temperature: counted_at(), ..*pack };
+    let of_pack = |refusal: InputError| refused("", refusal);
+    // More out of it than it holds: it is empty.
+    let left = 1.0 - (used / warm.present_capacity().map_err(of_pack)?).value.min(1.0);
+    let cell = open_circuit_voltage(pack.cell.chemistry, Ratio::new::<ratio>(left)).map_err(of_pack)?;
+    Ok(Some(cell * f64::from(pack.cells_in_series)))
+}
+
+/// What is taken out of a pack counts against its capacity at 25 °C.
+pub(crate) fn counted_at() -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(25.0)
 }
 
 fn charge<T>(field: &'static Field<T>, thing: &T) -> Result<Option<ElectricCharge>, DocumentError> {
@@ -268,8 +290,12 @@ fn known_pack(bundle: &Bundle, path: &str, reference: &PackRef) -> Result<Pack, 
         PackRef::Pack(id) => {
             let (_, own) = referred::<model::Pack>(bundle, path, id)?;
             let (_, of) = referred::<PackType>(bundle, path, &own.pack_type)?;
-            let of = pack_type(of)?;
-            Ok(Pack { health: health_of_pack(own)?, rest_voltage: rest_by_cells(own, &of)?, ..of })
+            let of = Pack { health: health_of_pack(own)?, ..pack_type(of)? };
+            let rest_voltage = match rest_by_cells(own, &of)? {
+                None => rest_by_use(own, &of)?,
+                read => read,
+            };
+            Ok(Pack { rest_voltage, ..of })
         }
     }
 }

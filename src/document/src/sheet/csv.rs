@@ -1,33 +1,20 @@
 //! The table as CSV, for a spreadsheet in the user's units.
 //!
-//! Format    RFC 4180: CRLF, quotes where needed. Semicolons between the columns where the decimal mark is a comma, as spreadsheets
-//!           of such languages read it. A byte-order mark first, without which the usual ones take UTF-8 for something else.
-//!           A text that a spreadsheet would run as a formula gets an apostrophe in front: setups come from other people too
+//! Format    as `spreadsheet`
 
 use liftmargin_core::units::Time;
 
 use super::{Column, Row};
 use crate::present::answer::{self, Shown};
 use crate::present::units::{Choice, DecimalMark, Units};
+use crate::spreadsheet::{table, words as text};
 use crate::words::{checks, wind};
 
-const BYTE_ORDER_MARK: &str = "\u{feff}";
 const GROUP_SPACE: char = '\u{202f}';
 
 /// All rows under one header.
 pub fn csv(rows: &[Row], units: Units) -> String {
-    let delimiter = if units.decimal_mark() == DecimalMark::Comma { b';' } else { b',' };
-    let mut writer = csv::WriterBuilder::new()
-        .delimiter(delimiter)
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
-    let all = core::iter::once(header(units)).chain(rows.iter().map(|row| record(row, units)));
-    for record in all {
-        // Into memory, and all records have as many fields: nothing can fail.
-        let _ = writer.write_record(record);
-    }
-    let bytes = writer.into_inner().unwrap_or_default();
-    format!("{BYTE_ORDER_MARK}{}", String::from_utf8(bytes).unwrap_or_default())
+    table(units, core::iter::once(header(units)).chain(rows.iter().map(|row| record(row, units))))
 }
 
 fn header(units: Units) -> Vec<String> {
@@ -83,9 +70,4 @@ fn minutes(time: Time, units: Units) -> String {
 /// As a spreadsheet reads numbers: no spaces between thousands, a plain minus.
 fn number(shown: &Shown) -> String {
     shown.number.replace(GROUP_SPACE, "").replace('\u{2212}', "-")
-}
-
-fn text(text: &str) -> String {
-    let plain = text.replace('\u{a0}', " ");
-    if plain.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{plain}") } else { plain }
 }

@@ -56,6 +56,8 @@ pub struct Figures {
     pub wind: Option<GreatestWind>,
     /// How it stands.
     pub verdict: Verdict,
+    /// Whether the packs start fully charged.
+    pub starts_full: bool,
 }
 
 impl Row {
@@ -85,8 +87,10 @@ impl Row {
         self.figures.as_ref()?.cautious
     }
 
-    /// Cautious time in the air on one charge of all sets; none where their number is not known or there is no flight.
+    /// Cautious time in the air on one charge of all sets; none where their number is not known, there is no flight, or the flight
+    /// is not of full packs.
     pub fn all_sets(&self) -> Option<Time> {
+        self.figures.as_ref().filter(|figures| figures.starts_full)?;
         Some(self.cautious()? * self.pack_sets? as f64)
     }
 

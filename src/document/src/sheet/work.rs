@@ -51,6 +51,9 @@ impl SheetInputs {
     }
 }
 
+/// From this share of its charge on a pack counts as fully charged: a voltmeter's last digits.
+const FULL: f64 = 0.98;
+
 /// One row in the making.
 #[derive(Debug)]
 pub struct RowWork<'a> {
@@ -135,6 +138,8 @@ impl<'a> RowWork<'a> {
             | Outcome::NoFlight(_) => None,
         };
         let typical = flight.map(|flight| flight.flight_time);
+        let mut packs = inputs.setup.supply.strings.iter().flat_map(|string| &string.packs);
+        let starts_full = packs.all(|pack| pack.state_of_charge().is_ok_and(|share| share.value >= FULL));
         row.figures = Some(Figures {
             cautious: cautious
                 .map(|cautious| cautious.flight_time)
@@ -145,11 +150,15 @@ impl<'a> RowWork<'a> {
             all_up_mass: card.mass.all_up_mass,
             wind,
             verdict: judged.verdict,
+            starts_full,
         });
         let policy = &inputs.setup.policy;
         row.limited_by = words::outcome(&card.outcome, policy, units)
             .or_else(|| flight.map(|flight| words::flight_limit(flight.limit, policy, units)))
             .unwrap_or_default();
+        if !starts_full {
+            row.limited_by = format!("packs that do not start full; {}", row.limited_by);
+        }
     }
 }
 

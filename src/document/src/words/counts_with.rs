@@ -104,11 +104,32 @@ pub(crate) fn string_words(bundle: &Bundle, string: &PackString, units: Units) -
         || "as warm as the air".to_owned(),
         |celsius| shown(Unit::Celsius.to_si(celsius), Choice::Temperature, 1.0, units),
     );
-    let charge = string.rest_cell_voltage_v.map_or_else(
-        || "full".to_owned(),
-        |volt| format!("{} a cell", stepped(volt, Unit::Volt, 0.01, Toward::Down, units)),
-    );
-    format!("{packs}, {temperature}, {charge}")
+    format!("{packs}, {temperature}, {}", charge_words(bundle, string, units))
+}
+
+/// "full", "3.85 V a cell"; of single packs what the register knows of the least charged.
+fn charge_words(bundle: &Bundle, string: &PackString, units: Units) -> String {
+    let a_cell = |volt| format!("{} a cell", stepped(volt, Unit::Volt, 0.01, Toward::Down, units));
+    if let Some(volt) = string.rest_cell_voltage_v {
+        return a_cell(volt);
+    }
+    let single = string.packs.iter().filter_map(|pack| match pack {
+        PackRef::Pack(id) => Pack::find(bundle, id).map(|(_, pack)| pack),
+        PackRef::Type(_) => None,
+    });
+    let (mut lowest_v, mut most_mah) = (None::<f64>, None::<f64>);
+    for pack in single {
+        let own_v = pack.cell_voltages_v.iter().copied().reduce(f64::min);
+        lowest_v = lowest_v.into_iter().chain(own_v).reduce(f64::min);
+        let own_mah = pack.used_mah.filter(|used| *used > 0.0 && own_v.is_none());
+        most_mah = most_mah.into_iter().chain(own_mah).reduce(f64::max);
+    }
+    let used = most_mah.map(|mah| {
+        let mah = (mah / 50.0).ceil() * 50.0;
+        format!("{mah:.0}\u{a0}mAh taken out by landings")
+    });
+    let known: Vec<String> = lowest_v.map(a_cell).into_iter().chain(used).collect();
+    if known.is_empty() { "full".to_owned() } else { known.join(", ") }
 }
 
 fn shown(si: f64, choice: Choice, step: f64, units: Units) -> String {

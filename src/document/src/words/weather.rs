@@ -8,6 +8,7 @@ use crate::model::Bundle;
 use crate::model::numbers::SITE;
 use crate::present::Units;
 use crate::present::entry::show_number;
+use crate::present::number::write;
 use crate::record::List;
 
 /// Reports come every half hour or hour; one that was followed by two others is old (common practice, no source).
@@ -19,16 +20,17 @@ pub fn observed(metar: &Metar) -> String {
     format!("{}, observed on day {} at {:02}:{:02} UTC", metar.station, at.day, at.hour, at.minute)
 }
 
-/// Its age, and that it is old where it is. None for a day that the last two months do not have.
-pub fn age(age: Option<Time>) -> String {
+/// Its age in hours, begun tenths as whole ones, and that it is old where it is. None for a day that the last two months do not have.
+pub fn age(age: Option<Time>, units: Units) -> String {
     let Some(age) = age else {
         return "Its day is none of the last two months: ask for a new one.".to_owned();
     };
     let hours = age.get::<time::hour>();
-    let words = match age.get::<time::minute>().round() as i64 {
-        minutes @ ..90 => format!("{minutes}\u{a0}min old"),
-        _ if hours < 48.0 => format!("{hours:.1}\u{a0}h old"),
-        _ => format!("{:.0} days old", (hours / 24.0).floor()),
+    let tenths = write((hours * 10.0 - 1e-6).ceil().max(0.0) / 10.0, 1, units.decimal_mark());
+    let words = if hours < 48.0 {
+        format!("{tenths}\u{a0}h old")
+    } else {
+        format!("{:.0}\u{a0}h old, {:.0} days", hours.ceil(), (hours / 24.0).floor())
     };
     if hours > OLD_H {
         format!("{words}: old. The weather may be another now; ask for a new one.")

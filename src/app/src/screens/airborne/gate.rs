@@ -3,6 +3,8 @@
 use leptos::prelude::*;
 use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::airborne::{lift_off_list, rest_voltage_after, set_lift_off_list};
+use liftmargin_document::ground::register::set_charged;
+use liftmargin_document::ground::setup_packs::flown_packs;
 use liftmargin_document::log::{LiftOff, lift_off, resolve_flown};
 use liftmargin_document::model::numbers::{FLOWN_REST, METER_SHOWN};
 use liftmargin_document::model::{Bundle, Flight};
@@ -161,9 +163,27 @@ fn packs(store: Store, entered: Entered) -> AnyView {
         <section>
             <ChoiceField label="Packs" options=Box::new(options) value=text(move || entered.packs.get()) on_change=choose />
             {live_while(move || entered.packs.with(|packs| packs != "fresh"), on)}
+            {live(move || flown_before(store))}
         </section>
     }
     .into_any()
+}
+
+/// Single packs that landed and are not full by the register: charged since, by one touch.
+fn flown_before(store: Store) -> Option<AnyView> {
+    let (ids, words) = store.bundle.with(|bundle| flown_packs(bundle, &store.open.get()))?;
+    let charge = act(move || {
+        let ids = ids.clone();
+        let change = move |bundle: &mut Bundle| set_charged(bundle, |pack| ids.contains(&pack.id));
+        store.edit_alone("packs charged", Box::new(change));
+    });
+    Some(
+        view! {
+            <p data-figure="flown-packs">{words}</p>
+            <p class="row"><button type="button" on:click=charge>"They are charged now"</button></p>
+        }
+        .into_any(),
+    )
 }
 
 /// The last flight of the open setup's airframe.

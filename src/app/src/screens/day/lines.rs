@@ -163,7 +163,7 @@ fn flight_line(id: &str, line: usize) -> AnyView {
     let options = move || choices_of(store, List::Setups);
     let element = element_id("day_plans", id, &format!("flights[{line}].flight_time_min"));
     view! {
-        <li class="string">
+        <li class="string day-line">
             <ChoiceField label=format!("Flights {}", line + 1) options=Box::new(options)
                 value=text(move || setup(|flight| flight.setup.clone())) on_change=put(id, "setup", |flight, setup| flight.setup = setup) />
             {stepper(format!("How many, line {}", line + 1), count, put_count)}

@@ -114,25 +114,41 @@ fn day_view(id: String) -> AnyView {
             },
         })
     });
-    let own = id.clone();
+    let (own, paper) = (id.clone(), id.clone());
     view! {
+        {live(move || printed_head(&paper))}
         {live(move || worked.with(answer))}
         {timeline(worked)}
         {counters(&id)}
-        {live(move || worked.with(what_ifs))}
-        <section>
-            <h2>"Flights"</h2>
-            {flight_lines(&id)}
-        </section>
-        {times_and_numbers(&id)}
-        {live(move || worked.with(all_events))}
-        {exports(own, worked)}
+        <div class="side">
+            {live(move || worked.with(what_ifs))}
+            {live(move || worked.with(all_flights))}
+            {exports(own, worked)}
+        </div>
+        <div class="side no-print">
+            <section>
+                <h2>"Flights"</h2>
+                {flight_lines(&id)}
+            </section>
+            {times_and_numbers(&id)}
+        </div>
         <section class="no-print">
             {name_field(List::DayPlans, &id, "Name of the day")}
             {thing_buttons(List::DayPlans, &id)}
         </section>
     }
     .into_any()
+}
+
+/// On paper: which day, and what it counts with.
+fn printed_head(id: &str) -> Option<AnyView> {
+    let day = Store::here().bundle.with(|bundle| DayPlan::find(bundle, id).map(|(_, day)| day.clone()))?;
+    let named = [day.name.as_str(), day.date.as_str()].into_iter().filter(|words| !words.is_empty());
+    let named = named.collect::<Vec<_>>().join(", ");
+    Some(
+        view! { <p class="print-only wide"><strong>{named}</strong>" "{day_lanes::plan_words(&day)}</p> }
+            .into_any(),
+    )
 }
 
 /// Flights done, the first wait, fewest sets and chargers, energy.
@@ -194,15 +210,30 @@ fn what_ifs(worked: &Worked) -> Option<AnyView> {
     let Worked::Day(worked) = worked else { return None };
     let rows = day_lanes::what_ifs(&worked.0);
     let head = ["What if", "Flights", "Waiting"].map(str::to_owned).to_vec();
-    Some(view! { <section><Table caption="One more or less".to_owned() head rows /></section> }.into_any())
+    let table = view! { <Table caption="One more or less".to_owned() head rows /> };
+    Some(view! { <section class="day-what-if">{table}</section> }.into_any())
 }
 
-fn all_events(worked: &Worked) -> Option<AnyView> {
+/// Each flight with its packs; all that happens, folded.
+fn all_flights(worked: &Worked) -> Option<AnyView> {
     let Worked::Day(worked) = worked else { return None };
+    let rows = day_lanes::flight_rows(&worked.0, &worked.1);
+    let head = ["Flight", "In the air", "Packs", "Charged again"].map(str::to_owned).to_vec();
+    let flights = view! { <Table caption="Flights and their packs".to_owned() head rows /> };
     let rows = day_lanes::event_rows(&worked.0, &worked.1);
     let head = ["Time", "What", "Set", "Flight"].map(str::to_owned).to_vec();
-    let table = view! { <Table caption="The day in rows".to_owned() head rows /> };
-    Some(view! { <details class="more"><summary>"The day in rows"</summary>{table}</details> }.into_any())
+    let all = view! { <Table caption="All that happens".to_owned() head rows /> };
+    Some(
+        view! {
+            <section data-figure="flights">{flights}</section>
+            <details class="more no-print"><summary>"The day in rows"</summary>{all}</details>
+            <p class="print-only caution">
+                "Estimates from what was entered. Lithium packs: never charge unattended, nor packs that are hot, cold, swollen or damaged. "
+                <strong>"The pilot in command decides, on the day, at the place."</strong>
+            </p>
+        }
+        .into_any(),
+    )
 }
 
 /// Print, CSV, calendar.
@@ -223,7 +254,10 @@ fn exports(id: String, worked: Memo<Worked>) -> AnyView {
             "No file was made: is the date there?".to_owned()
         });
     };
-    let csv = act(move || hand("day.csv", "text/csv", report().map(|report| calendar::csv(&report))));
+    let csv = act(move || {
+        let units = store.units.get_untracked();
+        hand("day.csv", "text/csv;charset=utf-8", report().map(|report| calendar::csv(&report, units)));
+    });
     let ics = act(move || {
         let (today, stamp) = calendar::of_clock(wall::now_ms());
         let day =

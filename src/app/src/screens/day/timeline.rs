@@ -1,4 +1,4 @@
-//! The day drawn: a lane a set, the supply below, and a slider that reads any moment.
+//! The day drawn: a lane for the crew and one a set, the supply below; a slider lies over all of it and reads the moment touched.
 
 use leptos::prelude::*;
 use liftmargin_core::day::DayEventKind;
@@ -23,7 +23,7 @@ pub fn timeline(worked: Memo<Worked>) -> AnyView {
         })
     };
     let reading = move || match step.get() {
-        None => "Slide to read the day at a moment.".to_owned(),
+        None => "Touch the drawing to read the day at a moment.".to_owned(),
         Some(step) => worked.with(|worked| match worked {
             Worked::Fault(_) => String::new(),
             Worked::Day(day) => {
@@ -33,12 +33,14 @@ pub fn timeline(worked: Memo<Worked>) -> AnyView {
         }),
     };
     view! {
-        <section>
+        <section class="wide day-timeline">
             <h2>"The day"</h2>
+            <div class="day-touch">
             {live(drawn)}
-            <input class="scrub no-print" type="range" min="0" max=STEPS.to_string() step="1" aria-label="Moment of the day"
+            <input class="no-print" type="range" min="0" max=STEPS.to_string() step="1" aria-label="Moment of the day"
                 prop:value=text(move || step.get().unwrap_or(0).to_string()) aria-valuetext=text(reading)
                 on:input=typed(move |value| step.set(value.parse().ok())) />
+            </div>
             <output class="plot-reading no-print" data-figure="moment">{text(reading)}</output>
             <p class="day-key quiet">{key()}</p>
         </section>
@@ -54,6 +56,7 @@ fn key() -> Vec<AnyView> {
         DayEventKind::CoolDown,
         DayEventKind::WaitForCharger,
         DayEventKind::Charge,
+        DayEventKind::WaitForSet,
     ];
     let one = |kind: DayEventKind| {
         let mut svg = Svg::default();
@@ -70,7 +73,7 @@ fn key() -> Vec<AnyView> {
 }
 
 fn drawing(lanes: &Lanes, step: RwSignal<Option<u32>>) -> AnyView {
-    let height = HEAD + LANE * lanes.lanes.len() as f64 + SUPPLY;
+    let height = HEAD + LANE * (lanes.lanes.len() + 1) as f64 + SUPPLY;
     let mut svg = Svg::default();
     for (share, hour) in &lanes.hours {
         let x = At::Percent(share * 100.0);
@@ -86,7 +89,7 @@ fn drawing(lanes: &Lanes, step: RwSignal<Option<u32>>) -> AnyView {
     }
     let wrap = At::Percent(lanes.wrap * 100.0);
     svg.line("day-wrap", (wrap, At::Unit(HEAD - 4.0)), (wrap, At::Unit(height)));
-    for (index, lane) in lanes.lanes.iter().enumerate() {
+    for (index, lane) in core::iter::once(&lanes.crew).chain(&lanes.lanes).enumerate() {
         let top = HEAD + LANE * index as f64;
         svg.text("day-words", (At::Unit(0.0), At::Unit(top + 11.0)), Anchor::Start, &lane.name);
         for own in &lane.bars {
@@ -120,7 +123,8 @@ fn bar(svg: &mut Svg, top: f64, bar: &Bar) {
         DayEventKind::Charge => ("day-charge", 6.0, 10.0),
         DayEventKind::WarmUp => ("day-warm", 0.0, 6.0),
         DayEventKind::CoolDown => ("day-cool", 12.0, 4.0),
-        DayEventKind::WaitForCharger | DayEventKind::WaitForSet => ("day-wait", 7.0, 2.0),
+        DayEventKind::WaitForCharger => ("day-wait", 7.0, 2.0),
+        DayEventKind::WaitForSet => ("day-wait", 4.0, 8.0),
     };
     let size = (At::Percent((bar.to - bar.from) * 100.0), At::Unit(tall));
     svg.rect(class, (At::Percent(bar.from * 100.0), At::Unit(top + down)), size);

@@ -2,12 +2,13 @@
 
 use leptos::prelude::*;
 use liftmargin_document::ground::cell_entry::{CellReading, cells_of};
-use liftmargin_document::model::Pack;
+use liftmargin_document::ground::register;
+use liftmargin_document::model::{Bundle, Pack};
 use liftmargin_document::record::{List, Record};
 
 use super::super::listing::{choices_of, fault_view};
 use super::{edit_pack, one_more, today};
-use crate::live::{act, live, memo, text, typed};
+use crate::live::{act, keeps_cursor, live, memo, submitted, text, typed};
 use crate::parts::{ChoiceField, SegmentField};
 use crate::store::Store;
 
@@ -48,7 +49,7 @@ pub fn charging_table() -> AnyView {
         typed_text.set(String::new());
     });
     let fault = RwSignal::new(None::<String>);
-    let keep = act(move || fault.set(keep_and_go_on(pack, kind, cell, typed_text).err()));
+    let keep = submitted(move || fault.set(keep_and_go_on(pack, kind, cell, typed_text).err()));
     let label = text(move || format!("Cell {}", cell.get() + 1));
     view! {
         <section class="no-print">
@@ -56,23 +57,37 @@ pub fn charging_table() -> AnyView {
             <ChoiceField label="Pack" options=Box::new(move || choices_of(store, List::Packs))
                 value=text(move || pack.get()) on_change=choose />
             <SegmentField label="Reading" options=kinds value=kind_key on_change=choose_kind />
+            <form class="cell-entry" on:submit=keep>
             <div class="field">
                 <label for="next-cell">{label}</label>
                 <div class="field-box">
-                    <input id="next-cell" type="text" inputmode="decimal" autocomplete="off" prop:value=text(move || typed_text.get())
+                    <input id="next-cell" type="text" inputmode="decimal" enterkeyhint="next" autocomplete="off" prop:value=text(move || typed_text.get())
                         on:input=typed(move |words| typed_text.set(words)) />
                 </div>
             </div>
             <p class="row">
-                <button type="button" on:click=keep>"Next cell"</button>
-                <button type="button" on:click=next_pack>"Next pack"</button>
-                <button type="button" on:click=new>"New pack"</button>
+                <button type="submit" class="button-strong" on:mousedown=keeps_cursor()>"Next cell"</button>
+                <button type="button" on:mousedown=keeps_cursor() on:click=next_pack>"Next pack"</button>
+                <button type="button" on:mousedown=keeps_cursor() on:click=new>"New pack"</button>
+            </p>
+            </form>
+            <p class="row">
+                <button type="button" on:click=act(move || charged(Some(pack.get_untracked())))>"This one is charged"</button>
+                <button type="button" on:click=act(|| charged(None))>"All are charged"</button>
             </p>
             {live(move || fault.get().map(fault_view))}
             <p data-figure="cells" role="status">{live(move || so_far(pack, kind))}</p>
         </section>
     }
     .into_any()
+}
+
+/// One pack, or all, come full from the charger.
+fn charged(id: Option<String>) {
+    let change = move |bundle: &mut Bundle| {
+        register::set_charged(bundle, |pack| id.as_ref().is_none_or(|id| *id == pack.id));
+    };
+    Store::here().edit_alone("packs charged", Box::new(change));
 }
 
 /// Keeps a good reading and goes to the next cell; a text that is none stays where it is.

@@ -18,8 +18,9 @@ pub fn csv_in_out() -> AnyView {
         None => said.set("The file could not be read.".to_owned()),
     });
     let write = act(move || {
-        let words = store.bundle.with_untracked(pack_csv::write);
-        let is_out = file::save_text("packs.csv", "text/csv", &words);
+        let units = store.units.get_untracked();
+        let words = store.bundle.with_untracked(|bundle| pack_csv::write(bundle, units));
+        let is_out = file::save_text("packs.csv", "text/csv;charset=utf-8", &words);
         said.set(
             if is_out { "Handed to the browser as packs.csv." } else { "The browser took no file." }
                 .to_owned(),
@@ -28,7 +29,7 @@ pub fn csv_in_out() -> AnyView {
     view! {
         <details class="more">
             <summary>"Packs from and to a table (CSV)"</summary>
-            <p>"First row: label, and any of type, cycles, capacity_mah, resistance_mohm, cells_mohm, cells_v, measured, bought, retired, remark. Cells are parted by /."</p>
+            <p>"First row: label, and any of type, cycles, capacity_mah, resistance_mohm, cells_mohm, cells_v, used_mah, measured, bought, retired, remark. Cells are parted by /."</p>
             <div class="field">
                 <label for="packs-csv">"Rows to paste"</label>
                 <textarea id="packs-csv" rows="4" spellcheck="false" on:input=typed(move |words| pasted.set(words))></textarea>

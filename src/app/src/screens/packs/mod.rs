@@ -9,11 +9,13 @@ use liftmargin_document::ground::calendar;
 use liftmargin_document::ground::cell_entry::next_label;
 use liftmargin_document::ground::register::{self, PackRow};
 use liftmargin_document::ground::setup_packs::{SetupMatch, fly_these, join_for, match_for};
+use liftmargin_document::model::numbers::FITNESS;
 use liftmargin_document::model::{Bundle, Pack};
-use liftmargin_document::record::Record;
+use liftmargin_document::record::{List, Record};
 
 use super::build::single_pack;
-use super::listing::fault_view;
+use super::entry::entries;
+use super::listing::{fault_view, name_of};
 use super::problem::fault_words;
 use crate::live::{act, flag, live, live_each, memo, text};
 use crate::parts::{SwitchRow, Table, TextField, state_mark};
@@ -33,17 +35,31 @@ pub fn PacksScreen() -> impl IntoView {
     let store = Store::here();
     let rows = memo(move || store.bundle.with(|bundle| register::rows(bundle, &today())));
     let ids = move || store.bundle.with(|bundle| bundle.packs.iter().map(|pack| pack.id.clone()).collect());
+    let types =
+        move || store.bundle.with(|bundle| bundle.pack_types.iter().map(|of| of.id.clone()).collect());
     view! {
         <main data-screen="packs">
             <h1>"Packs"</h1>
-            {live(move || rows.with(|rows| fitness(rows)))}
-            {charging_table()}
-            {joining()}
-            {matching()}
+            <p class="only-print">{clock::today()}</p>
+            <div class="side">
+                {live(move || rows.with(|rows| fitness(rows)))}
+                {charging_table()}
+                {joining()}
+                {matching()}
+            </div>
+            <div class="side">
+            <section class="packs-list">
+                <ul class="pack-list">{live(move || rows.with(|rows| rows.iter().map(fitness_row).collect::<Vec<AnyView>>()))}</ul>
+                <p class="quiet">{text(move || store.bundle.with(register::charger_words))}</p>
+            </section>
             <section class="no-print">
                 <h2>"The register"</h2>
                 {live_each(ids, of_register)}
                 {csv_in_out()}
+            </section>
+            <section class="no-print">
+                <h2>"Limits of fitness"</h2>
+                {live_each(types, limits)}
             </section>
             <aside class="caution">
                 <h3>"Lithium packs"</h3>
@@ -51,22 +67,34 @@ pub fn PacksScreen() -> impl IntoView {
                     "Never connect strings of unequal voltage in parallel. No swollen, damaged or cold packs. Not charged unattended. By air: thresholds of 100 and 160 Wh as published in 49 CFR 175.10 and the ICAO and IATA provisions; packs by themselves as UN 3480. Carriers and authorities decide."
                 </p>
             </aside>
+            </div>
         </main>
     }
+}
+
+/// From where on packs of a type are to be watched, or not fit.
+fn limits(id: String) -> AnyView {
+    let store = Store::here();
+    let own = id.clone();
+    view! {
+        <details class="more">
+            <summary>{text(move || name_of(store, List::PackTypes, &own))}</summary>
+            <div class="entries">{entries(&id, FITNESS)}</div>
+        </details>
+    }
+    .into_any()
 }
 
 /// How many packs are fit, and each with its reasons.
 fn fitness(rows: &[PackRow]) -> AnyView {
     let count = |state: State| rows.iter().filter(|row| row.state == Some(state)).count();
     let (fine, watch, no) = (count(State::Fine), count(State::Watch), count(State::No));
-    let list: Vec<AnyView> = rows.iter().map(fitness_row).collect();
     view! {
         <section class="answer answer-first">
             <h2>"Fit to fly"</h2>
             <p class="figure" data-figure="fit">{format!("{} of {}", fine + watch, rows.len())}</p>
-            <p class="quiet">{format!("{watch} to be watched, {no} not fit. Thresholds are common practice, no source.")}</p>
+            <p class="quiet">{format!("{watch} to be watched, {no} not fit. Limits are common practice, no source, unless you set your own below.")}</p>
         </section>
-        <ul class="pack-list">{list}</ul>
     }
     .into_any()
 }
