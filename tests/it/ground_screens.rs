@@ -1,11 +1,12 @@
 //! What the Packs and Day screens show: the register in words, CSV out and in, a day out of the crew's file, its calendar.
 
+use liftmargin_core::day::DayEventKind;
 use liftmargin_core::limits::State;
 use liftmargin_document::edit::{add, new_day};
 use liftmargin_document::ground::cell_entry::{CellReading, next_label};
-use liftmargin_document::ground::day_lanes::{Lanes, event_rows, what_ifs};
-use liftmargin_document::ground::register::{rows, set_charged};
-use liftmargin_document::ground::setup_packs::{fly_these, join_for, match_for};
+use liftmargin_document::ground::day_lanes::{Lanes, event_rows, flight_rows, plan_words, what_ifs};
+use liftmargin_document::ground::register::{charger_words, rows, set_charged};
+use liftmargin_document::ground::setup_packs::{flown_packs, fly_these, join_for, match_for};
 use liftmargin_document::ground::{calendar, clock, kinds, pack_csv, planned, set_count, setup_flight};
 use liftmargin_document::log::{Landing, LiftOff, land, lift_off};
 use liftmargin_document::model::{Bundle, DayPlan, Pack, PackRef, WantedFlight};
@@ -13,6 +14,7 @@ use liftmargin_document::open::{open_strict, save};
 use liftmargin_document::present::Units;
 use liftmargin_document::present::units::DecimalMark;
 use liftmargin_document::resolve;
+use liftmargin_document::words::counts_with::counts_with;
 
 const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
 const TODAY: &str = "2026-11-26";
@@ -175,6 +177,15 @@ fn a_landing_counts_the_charge_of_its_packs() {
     let row = rows(&bundle, TODAY).remove(0);
     assert!(row.storage.contains("mAh taken out, ") && row.storage.contains("% left, "), "{}", row.storage);
     assert!(row.storage.contains("full in "), "{}", row.storage);
+    let (ids, words) = flown_packs(&bundle, SETUP).expect("flown");
+    assert!(ids.len() == 6 && words.contains("mAh taken out by landings"), "{words}");
+    let counts = counts_with(
+        &bundle,
+        bundle.setups.iter().find(|setup| setup.id == SETUP).expect("it"),
+        Units::default(),
+    );
+    assert!(counts.iter().any(|part| part.words.contains("taken out by landings")), "{counts:?}");
+    assert!(charger_words(&bundle).contains("1200\u{a0}W and 20\u{a0}A"));
     // The card flies what is left of them, a day plans with full ones.
     let (now, _) = resolve(&bundle, SETUP).expect("it resolves");
     let left = now.supply.strings[0].packs[0].state_of_charge().expect("a charge").value;
@@ -188,6 +199,7 @@ fn a_landing_counts_the_charge_of_its_packs() {
         "the strings stand apart now"
     );
     set_charged(&mut bundle, |_| true);
+    assert_eq!(flown_packs(&bundle, SETUP), None);
     assert_eq!(planned(&bundle), as_landed);
     let (full, _) = resolve(&bundle, SETUP).expect("it resolves");
     assert_eq!(full.supply.strings[0].packs[0].rest_voltage, None);
@@ -315,6 +327,16 @@ fn a_day_of_the_file_is_scheduled() {
     assert!((0.6 * full_wh..1.1 * full_wh).contains(&one_wh), "{one_wh} Wh of {full_wh}");
     let lanes = Lanes::of(&ready, &day);
     assert_eq!(lanes.lanes.len(), 3);
+    let waits = lanes.crew.bars.iter().filter(|bar| bar.kind == DayEventKind::WaitForSet).count();
+    assert!(waits > 0 && lanes.crew.bars.len() == day.flights_done + waits, "{:?}", lanes.crew);
+    let flights = flight_rows(&ready, &day);
+    assert_eq!(flights.len(), day.flights_done);
+    assert!(flights[0][1].starts_with("08:00–08:") && flights[0][3].ends_with("charger 1"), "{flights:?}");
+    let words = plan_words(&bundle.day_plans[0]);
+    assert!(
+        words.contains("1 charger of 1200\u{a0}W") && words.contains("Turn-round 10\u{a0}min"),
+        "{words}"
+    );
     assert!(lanes.reading(&ready, &day, 0.0).starts_with("08:00 · flight 1 with 6 × Six cells, 7 Ah 1"));
     assert_eq!(event_rows(&ready, &day).len(), day.events.len());
     let rows = what_ifs(&ready);
