@@ -154,7 +154,11 @@ pub fn flight_rows(planned: &PlannedDay, day: &DaySchedule) -> Vec<Vec<String>> 
         vec![
             format!("{}", flight.flight + 1),
             format!("{}\n{setup}", clocks(flight)),
-            planned.set_name(flight.set_kind, flight.set),
+            if planned.set_names.len() == 1 {
+                format!("set {}", flight.set + 1)
+            } else {
+                planned.set_name(flight.set_kind, flight.set)
+            },
             charge.unwrap_or_else(|| "not charged again".to_owned()),
         ]
     };

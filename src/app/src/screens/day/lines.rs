@@ -190,10 +190,12 @@ pub fn times_and_numbers(id: &str) -> AnyView {
     view! {
         <section>
             <h2>"Times"</h2>
-            {word("Start (08:00)", |day| &day.start, |day| &mut day.start)}
-            {word("Wrap (18:00)", |day| &day.wrap, |day| &mut day.wrap)}
-            {word("Date (2026-04-30)", |day| &day.date, |day| &mut day.date)}
-            <div class="entries">{entries(id, DAY_PAUSES)}</div>
+            <div class="entries">
+                {word("Start (08:00)", |day| &day.start, |day| &mut day.start)}
+                {word("Wrap (18:00)", |day| &day.wrap, |day| &mut day.wrap)}
+                {word("Date (2026-04-30)", |day| &day.date, |day| &mut day.date)}
+                {entries(id, DAY_PAUSES)}
+            </div>
         </section>
         <section>
             <h2>"Chargers and supply"</h2>

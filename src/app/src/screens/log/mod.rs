@@ -60,7 +60,7 @@ fn filters(store: Store, filter: RwSignal<LogFilter>) -> AnyView {
     let airframe = Callback::new(move |id: String| filter.update(|filter| filter.airframe = id));
     let setup = Callback::new(move |id: String| filter.update(|filter| filter.setup = id));
     view! {
-        <section>
+        <section class="log-filter">
             <ChoiceField label="Airframe" options=Box::new(all(List::Airframes)) value=text(move || filter.with(|filter| filter.airframe.clone())) on_change=airframe />
             <ChoiceField label="Setup" options=Box::new(all(List::Setups)) value=text(move || filter.with(|filter| filter.setup.clone())) on_change=setup />
         </section>

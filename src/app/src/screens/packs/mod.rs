@@ -229,7 +229,7 @@ fn matching() -> AnyView {
         })
     };
     view! {
-        <section>
+        <section class="packs-match">
             <h2>"Match packs"</h2>
             <p>"Out of the fit packs of the register, for the open setup: the most mAh to the reserve at its hover power."</p>
             <p class="row"><button type="button" on:click=search>"Match for this setup"</button></p>
