@@ -34,6 +34,7 @@ mod frame_layouts;
 mod fuzz;
 mod greatest_wind;
 mod ground;
+mod ground_landing;
 mod ground_screens;
 mod headline;
 mod keep;
