@@ -4,10 +4,13 @@
 #[allow(dead_code)]
 mod generated;
 
+#[path = "it/share/forged.rs"]
+mod forged;
+
 use std::alloc::System;
 
 use cap::Cap;
-use data_encoding::BASE32_NOPAD;
+use forged::{packed, text_of};
 use liftmargin_document::open::{broken_as_file, save};
 use liftmargin_document::share::{self, ShareFault, fragment};
 use rand::{RngExt as _, SeedableRng as _};
@@ -22,13 +25,6 @@ static ALLOCATOR: Cap<System> = Cap::new(System, LID_BYTES);
 /// A tenth in the daily run, all of them in `cargo xtask endure`.
 fn count() -> u64 {
     if std::env::var_os("LIFTMARGIN_ENDURE").is_some() { 100_000 } else { 10_000 }
-}
-
-/// As the app packs it, by other hands: no dictionary.
-fn packed(text: &[u8]) -> String {
-    let mut bytes = crc32fast::hash(text).to_be_bytes().to_vec();
-    bytes.extend(miniz_oxide::deflate::compress_to_vec(text, 6));
-    format!("{}1{}", share::ROUTE, BASE32_NOPAD.encode(&bytes))
 }
 
 /// A refusal in words, or something that can be kept.
@@ -107,40 +103,11 @@ fn forged(text: &str, random: &mut Pcg64Mcg) -> String {
     packed(text.as_bytes())
 }
 
-/// The text that a link of this setup holds.
-fn text_of(seed: u64) -> String {
-    let bundle = generated::bundle(seed);
-    let closed = liftmargin_document::record::closed(&bundle, "setup").expect("there");
-    let value = serde_json::to_value(&closed).expect("JSON");
-    let mut values = Vec::new();
-    let shape = apart(&value, &mut values);
-    serde_json::json!([shape, values]).to_string()
-}
-
-fn apart(value: &serde_json::Value, values: &mut Vec<serde_json::Value>) -> serde_json::Value {
-    use serde_json::Value;
-    match value {
-        Value::Number(_) => {
-            values.push(value.clone());
-            Value::from(0)
-        }
-        Value::String(_) => {
-            values.push(value.clone());
-            Value::from("")
-        }
-        Value::Array(parts) => parts.iter().map(|part| apart(part, values)).collect(),
-        Value::Object(fields) => {
-            Value::Object(fields.iter().map(|(name, part)| (name.clone(), apart(part, values))).collect())
-        }
-        other => other.clone(),
-    }
-}
-
 #[test]
 fn prop_no_link_makes_it_panic_or_take_much_memory() {
     let links: Vec<String> =
         (0..20).map(|seed| fragment(&generated::bundle(seed), "setup").expect("small")).collect();
-    let texts: Vec<String> = (0..20).map(text_of).collect();
+    let texts: Vec<String> = (0..20).map(|seed| text_of(&generated::bundle(seed), "setup")).collect();
     assert!(texts.iter().all(|text| taken(&packed(text.as_bytes()))), "honest ones by other hands are taken");
     let mut let_in = 0;
     for seed in 0..count() {

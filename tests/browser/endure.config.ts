@@ -9,4 +9,8 @@ export default defineConfig({
   workers: 1,
   fullyParallel: false,
   timeout: 3_600_000,
+  // They run beside other work.
+  expect: { timeout: 60_000 },
+  // Of a run of an hour it would not fit anywhere.
+  use: { ...tests.use, trace: "off" },
 });

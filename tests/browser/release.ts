@@ -44,6 +44,11 @@ export async function listed(folder: string): Promise<string[]> {
   return [...list.matchAll(/"([^"]+)": "[0-9a-f]{64}"/g)].map(([, path]) => (path === "./" ? "index.html" : path!));
 }
 
+/** As the page of a build names it. */
+export async function versionOf(folder: string): Promise<string> {
+  return /name="version" content="([^"]+)"/.exec(await readFile(join(folder, "index.html"), "utf8"))![1]!;
+}
+
 /** A later build in which every file is another one under the name it had: what the browser kept of it is stale. */
 export async function laterBuild(name: string, scripts: Record<string, string> = {}): Promise<string> {
   const folder = await copyOfDist(name);

@@ -6,7 +6,8 @@ import type { AddressInfo } from "node:net";
 import { extname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
 
-export const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
+/** What `cargo xtask build` made, or another build by the environment. */
+export const DIST = process.env.DIST ?? fileURLToPath(new URL("../../dist", import.meta.url));
 
 const TYPES: Record<string, string> = {
   ".html": "text/html; charset=utf-8",
@@ -34,6 +35,10 @@ export interface Host {
   folder: string;
   /** What the host answers instead, where it lies. */
   lie?: (content: Buffer, path: string) => Lie | Promise<Lie> | undefined;
+  /** Cuts every connection unanswered, as where there is no network. */
+  isDown?: boolean;
+  /** Answers that were begun and hang. */
+  hanging: { path: string; response: ServerResponse }[];
   /** Paths asked for so far. */
   asked: string[];
   /** Ends at once, open connections too. */
@@ -43,8 +48,9 @@ export interface Host {
 /** Serves `folder` below `path`, which begins and ends with a slash. */
 export async function serve(folder = DIST, path = "/"): Promise<Host> {
   if (!existsSync(folder)) throw new Error(`${folder} is missing: run cargo xtask build first`);
-  const host: Host = { url: "", folder, asked: [], stop };
+  const host: Host = { url: "", folder, hanging: [], asked: [], stop };
   const server = createServer(async (request, response) => {
+    if (host.isDown) return request.socket.destroy();
     const asked = new URL(request.url ?? "/", "http://host").pathname;
     host.asked.push(asked);
     if (asked.startsWith(path)) await send(response, host, asked.slice(path.length) || "index.html");
@@ -70,8 +76,9 @@ async function send(response: ServerResponse, host: Host, path: string) {
       const type = lie.type ?? TYPES[extname(path)] ?? "application/octet-stream";
       // The browser may keep the lie, as it may keep the truth.
       response.writeHead(lie.status, { "content-type": type, "cache-control": "max-age=600" });
-      if (lie.hangs) response.write(lie.body);
-      else response.end(lie.body);
+      if (!lie.hangs) return response.end(lie.body);
+      response.write(lie.body);
+      host.hanging.push({ path, response });
       return;
     }
     // As a plain static host does: the browser's own cache is allowed for a while, for every file.

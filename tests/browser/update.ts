@@ -3,14 +3,16 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, type Page } from "@playwright/test";
 import { seeReadyForOffline } from "./fixtures";
-import { laterBuild } from "./release";
+import { laterBuild, listed, versionOf } from "./release";
 import { DIST, type Host, type Lie } from "./serve";
 
 export const screen = (page: Page) => page.locator("[data-screen]:not([data-screen=stopped])");
 export const html = (page: Page) => page.locator("html");
 
-/** How a host lies about one file. */
-export const LIES: Record<string, (content: Buffer, path: string) => Lie | Promise<Lie>> = {
+const STALE = "the file of the version before";
+
+/** How a host lies about one file; `before` is the folder of the version before. */
+export const LIES: Record<string, (content: Buffer, path: string, before: string) => Lie | Promise<Lie>> = {
   "not found": () => ({ status: 404, body: "" }),
   "server fault": () => ({ status: 500, body: "" }),
   "a login page": () => ({ status: 200, type: "text/html", body: "<title>Welcome to our network</title>" }),
@@ -18,23 +20,38 @@ export const LIES: Record<string, (content: Buffer, path: string) => Lie | Promi
   "an empty file": () => ({ status: 200, body: "" }),
   "a hanging file": (content) => ({ status: 200, body: content.subarray(0, content.length / 2), hangs: true }),
   "a wrong type": (content) => ({ status: 200, type: "text/plain", body: content }),
-  "the file of the version before": async (_, path) => ({ status: 200, body: await readFile(join(DIST, path)) }),
+  [STALE]: async (_, path, before) => ({ status: 200, body: await readFile(join(before, await namesake(before, path))) }),
 };
 
-/** At a first visit the content is right all the same. */
-const HARMLESS = ["a wrong type", "the file of the version before"];
+/** A file's name without what its content gave it. */
+export const plain = (path: string) => path.replace(/-[0-9a-f]{12}(?=\.)/, "");
 
-export function lieAbout(host: Host, part: string, lie: string) {
-  host.lie = (content, path) => (path.startsWith(part) ? LIES[lie]!(content, path) : undefined);
+/** The file of a build that has the same plain name. */
+async function namesake(folder: string, path: string): Promise<string> {
+  return [...(await listed(folder)), "worker.js"].find((other) => plain(other) === plain(path))!;
+}
+
+export function lieAbout(host: Host, part: string, lie: string, before = DIST) {
+  const isMeant = (path: string) => plain(path) === part || path.startsWith(part);
+  host.lie = (content, path) => (isMeant(path) ? LIES[lie]!(content, path, before) : undefined);
+}
+
+/** From now on it tells the truth. */
+export function whole(host: Host) {
+  host.lie = undefined;
+  // The worker's script is the browser's own matter, and until it gives up no other look at the host begins: a network that
+  // comes back has let go of the connection. All else is the worker's, which gives up by itself.
+  for (const { path, response } of host.hanging.splice(0)) if (path === "worker.js") response.destroy();
 }
 
 /** Has the browser look for a new version, and waits for what becomes of it. */
 export async function update(page: Page) {
   await page.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
-    await registration.update().catch(() => undefined);
+    const looked = registration.update().catch(() => undefined);
+    await Promise.race([looked, new Promise((done) => setTimeout(done, 25_000))]);
     const worker = registration.installing;
-    if (worker?.state === "installing") await new Promise((done) => (worker.onstatechange = done));
+    if (worker?.state === "installing") await new Promise((done) => worker.addEventListener("statechange", done));
   });
 }
 
@@ -52,7 +69,7 @@ export async function updateUnderLie(page: Page, host: Host, part: string, lie: 
   await page.reload();
   await expect(screen(page)).toBeVisible();
   await expect(html(page)).not.toHaveAttribute("data-release");
-  host.lie = undefined;
+  whole(host);
   await update(page);
   await expect(html(page)).toHaveAttribute("data-update", "waiting");
   await applyUpdate(page);
@@ -64,15 +81,59 @@ export async function updateUnderLie(page: Page, host: Host, part: string, lie: 
   await expect(screen(page)).toBeVisible();
 }
 
+/** Two builds in turn, each an update of the other that the host lies in about another file; then the host is whole, then
+ * there is no network. Gives what went wrong, file by file. `open` are tabs in which a crew is at work. */
+export async function updatesUnderLie(
+  page: Page, host: Host, builds: [string, string], parts: string[], lie: string, failed: string[],
+): Promise<number> {
+  host.folder = builds[0];
+  await page.goto(host.url);
+  await seeReadyForOffline(page);
+  for (const [turn, part] of parts.entries()) {
+    const [before, next] = turn % 2 ? [builds[1], builds[0]] : builds;
+    try {
+      host.folder = next;
+      lieAbout(host, part, lie, before);
+      await page.evaluate(() => ((globalThis as { open?: string }).open = "an edit"));
+      await update(page);
+      expect(await page.evaluate(() => (globalThis as { open?: string }).open)).toBe("an edit");
+      await page.reload();
+      await runs(page, before);
+      whole(host);
+      await page.evaluate(() => ((globalThis as { open?: string }).open = "an edit"));
+      await update(page);
+      await expect(html(page)).toHaveAttribute("data-update", "waiting", { timeout: 60_000 });
+      expect(await page.evaluate(() => (globalThis as { open?: string }).open)).toBe("an edit");
+      await applyUpdate(page);
+      await runs(page, next);
+      host.isDown = true;
+      await page.reload();
+      await runs(page, next);
+      host.isDown = false;
+    } catch (reason) {
+      failed.push(`${part}: ${reason}`);
+      return turn + 1;
+    }
+  }
+  return parts.length;
+}
+
+/** The app runs, in the version of this build. */
+async function runs(page: Page, build: string) {
+  await expect(html(page)).toHaveAttribute("data-started", await versionOf(build), { timeout: 60_000 });
+  await expect(screen(page)).toBeVisible();
+}
+
 /** A first visit that the host lies in: opened again when the host is whole, it starts, and is kept. */
-export async function firstVisitUnderLie(page: Page, host: Host, part: string, lie: string) {
-  lieAbout(host, part, lie);
+export async function firstVisitUnderLie(page: Page, host: Host, part: string, lie: string, before = DIST) {
+  lieAbout(host, part, lie, before);
   // A browser takes an empty answer for no page at all.
   await page.goto(host.url, { waitUntil: "commit" }).catch(() => undefined);
   await page.waitForTimeout(1_500);
   // Never a false word: what is kept is whole, or nothing is said to be.
-  if (!HARMLESS.includes(lie)) await expect(html(page)).not.toHaveAttribute("data-offline", "ready");
-  host.lie = undefined;
+  const isHarmless = lie === "a wrong type" || (lie === STALE && before === DIST);
+  if (!isHarmless) await expect(html(page)).not.toHaveAttribute("data-offline", "ready");
+  whole(host);
   // Where the page itself was a lie nothing of ours is in the browser: a reload is all there is.
   await page.reload({ waitUntil: "commit" });
   await expect(screen(page)).toBeVisible({ timeout: 30_000 });

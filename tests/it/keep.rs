@@ -5,8 +5,9 @@
 use std::collections::BTreeMap;
 
 use liftmargin_document::keep::{Change, Decision, Journal, Keeper, Loaded, Row};
+use liftmargin_document::merge::merge;
 use liftmargin_document::model::{Bundle, Item};
-use liftmargin_document::record::Record as _;
+use liftmargin_document::record::{List, Record as _};
 use liftmargin_document::{edit, open};
 use rand::{RngExt as _, SeedableRng as _};
 use rand_pcg::Pcg64Mcg;
@@ -16,8 +17,8 @@ const DEMO: &str = include_str!("../../demo-data/mountain-road.json");
 /// The database: what stands under a key, and its previous copy.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Database {
-    now: BTreeMap<String, String>,
-    previous: BTreeMap<String, String>,
+    pub(crate) now: BTreeMap<String, String>,
+    pub(crate) previous: BTreeMap<String, String>,
 }
 
 impl Database {
@@ -104,7 +105,7 @@ impl Tab {
 }
 
 /// So many runs, ten times as many in `cargo xtask endure`.
-fn runs(usual: u64) -> u64 {
+pub(crate) fn runs(usual: u64) -> u64 {
     if std::env::var_os("LIFTMARGIN_ENDURE").is_some() { usual * 10 } else { usual }
 }
 
@@ -143,8 +144,7 @@ fn regress_an_edit_writes_its_own_record_alone() {
     tab.bundle.items[1].mass_kg += 1.0;
     assert_eq!(tab.save(&mut database), [format!("items/{}", tab.bundle.items[1].id)]);
     let (bundle, id) =
-        edit::copy(liftmargin_document::record::List::Items, &tab.bundle, &tab.bundle.items[0].id, "copy")
-            .expect("it is there");
+        edit::copy(List::Items, &tab.bundle, &tab.bundle.items[0].id, "copy").expect("it is there");
     tab.bundle = bundle;
     assert_eq!(tab.save(&mut database), [format!("items/{id}")]);
 }
@@ -272,62 +272,107 @@ fn regress_the_same_record_is_told_with_both_values_and_either_may_stand() {
     }
 }
 
-/// Every stored text cut, flipped, emptied, replaced by another shape or a newer schema: the others are there, the previous
-/// copy stands in where there is one, the damage is told, and saving again destroys no text.
+/// A file in which each list has records.
+pub(crate) fn everything() -> Bundle {
+    let bundle = open(include_str!("../saved/every-record.json")).expect("the saved file opens").bundle;
+    for list in List::ALL {
+        assert!(!list.names(&bundle).is_empty(), "the saved file has no {}", list.key());
+    }
+    bundle
+}
+
+/// The same kept, one record of each list twice over: that one has a copy before.
+pub(crate) fn everything_with_copies() -> (Bundle, Database) {
+    let mut database = kept(&everything());
+    let mut tab = Tab::open(&database, "tab");
+    for list in List::ALL {
+        let (id, name) = list.names(&tab.bundle).swap_remove(0);
+        list.set_name(&mut tab.bundle, &id, format!("{name}, again"));
+    }
+    tab.save(&mut database);
+    (tab.bundle, database)
+}
+
+/// Every stored text cut, flipped, emptied, replaced by another shape or a newer schema, for each kind of record: the others
+/// are there, the previous copy stands in where there is one, the damage is told, and saving again destroys no text.
 #[test]
 fn prop_a_damaged_text_hides_no_other() {
     let mut random = Pcg64Mcg::seed_from_u64(7);
-    let mut database = kept(&demo());
-    let mut tab = Tab::open(&database, "tab");
-    for place in 0..2 {
-        tab.bundle.items[place].mass_kg += 1.0;
-    }
-    tab.save(&mut database);
-    let whole = tab.bundle.clone();
-    let keys: Vec<String> = database.now.keys().cloned().collect();
-    for trial in 0..runs(100) as usize {
-        let key = &keys[random.random_range(0..keys.len())];
+    let (whole, database) = everything_with_copies();
+    let all = by_key(&whole);
+    let mut tried: BTreeMap<(&str, usize), u32> = BTreeMap::new();
+    for trial in 0..runs(200) as usize {
+        // Each way of harm with each list.
+        let list = List::ALL[trial / DAMAGES % List::ALL.len()];
+        let keys: Vec<&String> =
+            all.keys().filter(|key| key.starts_with(&format!("{}/", list.key()))).collect();
+        let key = keys[random.random_range(0..keys.len())];
         let mut hurt = database.clone();
         let text = damage(trial, key, &database.now[key], &mut random);
         if text == database.now[key] {
             continue;
         }
+        *tried.entry((list.key(), trial % DAMAGES)).or_default() += 1;
         hurt.now.insert(key.clone(), text.clone());
         let (_, loaded) = hurt.load("reader");
         assert!(!loaded.is_empty);
         assert_eq!(loaded.aside.len(), 1, "trial {trial}: {text}");
-        let id = key.split_once('/').expect("a key has two parts").1;
-        let missing = usize::from(!hurt.previous.contains_key(key) || trial % 5 > 2);
-        assert_eq!(count(&loaded.bundle), count(&whole) - missing, "trial {trial} {key} {text}");
-        for item in whole.items.iter().filter(|item| item.id != id) {
-            assert!(loaded.bundle.items.contains(item));
+        assert!(!loaded.aside[0].record.words.is_empty());
+        let stands_in = hurt.previous.contains_key(key) && trial % DAMAGES < 3;
+        let found = by_key(&loaded.bundle);
+        assert_eq!(found.contains_key(key), stands_in, "trial {trial} {key} {text}");
+        for (other, record) in all.iter().filter(|(other, _)| *other != key) {
+            assert_eq!(found.get(other), Some(record), "trial {trial}: {key} is harmed, {other} differs");
         }
+        // What was lost comes in again from a file; for things, another one takes its name.
         let mut again = Tab::open(&hurt, "again");
-        again.bundle.items.push(Item { id: id.to_owned(), name: "new".to_owned(), ..Item::default() });
+        match key.split_once('/') {
+            Some(("items", id)) if !stands_in => {
+                again.bundle.items.push(Item {
+                    id: id.to_owned(),
+                    name: "new".to_owned(),
+                    ..Item::default()
+                });
+            }
+            _ => again.bundle = merge(&again.bundle, &whole).bundle,
+        }
         again.save(&mut hurt);
-        let all = format!("{hurt:?}");
-        let record = text.split_once('\n').map_or(text.as_str(), |(_, record)| record);
-        let shown = format!("{record:?}");
-        let quoted = serde_json::to_string(record).expect("a text is JSON");
-        let quoted = format!("{quoted:?}");
-        assert!(
-            all.contains(shown.trim_matches('"')) || all.contains(&quoted[3..quoted.len() - 3]),
-            "trial {trial}: {text}"
-        );
+        assert!(is_kept(&hurt, &text), "trial {trial}: {text}");
         let twice = Tab::open(&hurt, "twice").keeper.changes(&Tab::open(&hurt, "twice").bundle).0;
         assert!(twice.len() <= 1, "what is set aside does not pile up");
     }
+    println!("harmed texts, by list and way: {tried:?}");
 }
 
-fn count(bundle: &Bundle) -> usize {
-    let lists = liftmargin_document::record::List::ALL;
-    lists.into_iter().map(|list| list.names(bundle).len()).sum()
+/// Whether the record in a harmed text still stands somewhere, as it was or as a text in a record set aside.
+pub(crate) fn is_kept(database: &Database, text: &str) -> bool {
+    let all = format!("{database:?}");
+    let record = text.split_once('\n').map_or(text, |(_, record)| record);
+    let shown = format!("{record:?}");
+    let quoted = serde_json::to_string(record).expect("a text is JSON");
+    let quoted = format!("{quoted:?}");
+    all.contains(shown.trim_matches('"')) || all.contains(&quoted[3..quoted.len() - 3])
 }
 
-fn damage(trial: usize, key: &str, text: &str, random: &mut Pcg64Mcg) -> String {
+/// Each record under the key that it is kept under.
+fn by_key(bundle: &Bundle) -> BTreeMap<String, serde_json::Value> {
+    let file = serde_json::to_value(bundle).expect("a bundle is JSON");
+    let of = |list: List| {
+        let records = file[list.key()].as_array().cloned().unwrap_or_default();
+        records
+            .into_iter()
+            .map(move |record| (format!("{}/{}", list.key(), record["id"].as_str().unwrap_or("")), record))
+    };
+    List::ALL.into_iter().flat_map(of).collect()
+}
+
+/// Ways of harm: cut, a bit flipped, emptied, another shape, a newer schema.
+pub(crate) const DAMAGES: usize = 5;
+
+pub(crate) fn damage(trial: usize, key: &str, text: &str, random: &mut Pcg64Mcg) -> String {
     use liftmargin_document::keep::Envelope;
     let mut envelope = Envelope::read(key, text).expect("it was whole");
-    match trial % 5 {
+    match trial % DAMAGES {
         0 => {
             let mut end = random.random_range(0..text.len());
             while !text.is_char_boundary(end) {

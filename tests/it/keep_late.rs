@@ -2,8 +2,10 @@
 
 use liftmargin_document::keep::{Keeper, LATE, Late, Row};
 use liftmargin_document::model::{Bundle, Recording};
+use rand::SeedableRng as _;
+use rand_pcg::Pcg64Mcg;
 
-use crate::keep::{Tab, demo, kept};
+use crate::keep::{DAMAGES, Tab, damage, demo, everything_with_copies, is_kept, kept, runs};
 
 /// Read after the first card, recordings are neither written nor deleted by what happens before.
 #[test]
@@ -37,6 +39,43 @@ fn regress_what_is_read_late_is_left_alone_until_then() {
     assert_eq!(tab.save(&mut database), ["recordings/new"]);
     tab.bundle.recordings.remove(3);
     assert_eq!(tab.save(&mut database), ["recordings/recording-3"]);
+}
+
+/// A harmed recording hides no other, its copy before stands in, it is told, and its text stays.
+#[test]
+fn prop_a_damaged_recording_hides_no_other() {
+    let mut random = Pcg64Mcg::seed_from_u64(8);
+    let (whole, database) = everything_with_copies();
+    let is_late = |row: &Row| row.key.starts_with(&format!("{}/", LATE.key()));
+    for trial in 0..runs(40) as usize {
+        let recording = &whole.recordings[trial / DAMAGES % whole.recordings.len()];
+        let key = format!("{}/{}", LATE.key(), recording.id);
+        let mut hurt = database.clone();
+        let text = damage(trial, &key, &database.now[&key], &mut random);
+        if text == database.now[&key] {
+            continue;
+        }
+        hurt.now.insert(key.clone(), text.clone());
+        let (late_rows, early): (Vec<Row>, Vec<Row>) = hurt.rows().into_iter().partition(is_late);
+        let (mut keeper, loaded) = Keeper::load("tab", &early);
+        let mut late = Late::default();
+        late_rows.iter().for_each(|row| late.read(&row.key, row.now.as_deref()));
+        assert_eq!(late.unread(), [key.clone()]);
+        for row in late_rows.iter().filter(|row| row.key == key) {
+            late.read_previous(&row.key, row.previous.as_deref());
+        }
+        let (with, _, aside) = keeper.take_late(&loaded.bundle, late);
+        assert_eq!(aside.len(), 1, "trial {trial}: {text}");
+        let stands_in = hurt.previous.contains_key(&key) && trial % DAMAGES < 3;
+        assert_eq!(with.recordings.len(), whole.recordings.len() - usize::from(!stands_in), "trial {trial}");
+        for other in whole.recordings.iter().filter(|other| other.id != recording.id) {
+            assert!(with.recordings.contains(other));
+        }
+        let mut tab = Tab { keeper, bundle: with, told: Vec::new() };
+        tab.bundle.items[0].mass_kg += 1.0;
+        tab.save(&mut hurt);
+        assert!(is_kept(&hurt, &text), "trial {trial}: {text}");
+    }
 }
 
 fn loaded_without(bundle: &Bundle) -> Bundle {

@@ -34,7 +34,7 @@ const MOST_ROWS: usize = 5000;
 /// More columns than any bench table; the rest of a row is left out.
 const MOST_COLUMNS: usize = 60;
 /// More text than any bench table: it is not even looked at.
-const MOST_BYTES: usize = 2_000_000;
+const MOST_BYTES: usize = 500_000;
 
 /// Unit of thrust.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -15,6 +15,9 @@ pub fn command() -> Result<()> {
 /// Without looking at the set-up first.
 pub fn run() -> Result<()> {
     licences::check()?;
+    if works(cargo().args(["deny", "--version"])) {
+        step(cargo().args(["deny", "--offline", "check", "licenses", "bans", "sources"]))?;
+    }
     let deny = ["--", "-D", "warnings"];
     step(cargo().args(["fmt", "--all", "--check"]))?;
     step(cargo().args(["clippy", "--workspace", "--all-targets"]).args(deny))?;

@@ -1,7 +1,7 @@
 //! What the app is built from, by licence: held against `deny.toml`, and written down as a notice that the app ships.
 //!
-//! `cargo deny` checks the same file and more; installing it takes longer than everything else here, so it is left to
-//! whoever has it. This check needs no network.
+//! `cargo deny` checks the same file and more; installing it takes longer than everything else here, so it runs where it is
+//! installed. This check needs no network.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;

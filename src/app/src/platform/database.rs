@@ -246,15 +246,27 @@ pub async fn commit(changes: &[Change]) -> Result<Vec<Decision>, StorageFault> {
     .await
 }
 
+/// Which copy of what is stored.
+#[derive(Clone, Copy)]
+pub enum Copy {
+    /// As it is.
+    Now,
+    /// As it was before.
+    Previous,
+}
+
 /// What is stored under these keys.
 ///
 /// # Errors
 /// `StorageFault`.
-pub async fn read(keys: &[String]) -> Result<Vec<(String, Option<String>)>, StorageFault> {
+pub async fn read(keys: &[String], copy: Copy) -> Result<Vec<(String, Option<String>)>, StorageFault> {
     patiently(async move {
         let database = database().await?;
         let transaction = begin(&database, TransactionMode::ReadOnly)?;
-        let store = transaction.object_store(NOW)?;
+        let store = transaction.object_store(match copy {
+            Copy::Now => NOW,
+            Copy::Previous => PREVIOUS,
+        })?;
         let mut asked = Vec::with_capacity(keys.len());
         for key in keys {
             asked.push(store.get(JsValue::from(key))?.into_future());

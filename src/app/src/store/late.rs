@@ -7,8 +7,9 @@ use leptos::task::spawn_local;
 use liftmargin_document::keep::Late;
 
 use super::Store;
+use crate::platform::database::{self, Copy};
+use crate::platform::frame;
 use crate::platform::storage::StorageFault;
-use crate::platform::{database, frame};
 
 /// The first card is drawn and sampled by then.
 const PAUSE: Duration = Duration::from_secs(2);
@@ -104,10 +105,13 @@ impl Store {
 async fn late() -> Result<Late, StorageFault> {
     let mut late = Late::default();
     for keys in database::late_keys().await?.chunks(PIECE) {
-        for (key, stored) in database::read(keys).await? {
+        for (key, stored) in database::read(keys, Copy::Now).await? {
             late.read(&key, stored.as_deref());
         }
         frame::turn().await;
+    }
+    for (key, previous) in database::read(&late.unread(), Copy::Previous).await? {
+        late.read_previous(&key, previous.as_deref());
     }
     Ok(late)
 }

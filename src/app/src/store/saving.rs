@@ -255,7 +255,7 @@ impl Store {
         if told.is_empty() {
             return None;
         }
-        database::read(&told).await.ok()
+        database::read(&told, database::Copy::Now).await.ok()
     }
 
     /// All is on the disk, unless something came in between.

@@ -27,6 +27,13 @@ const COLUMNS: [&str; 12] = [
     "remark",
 ];
 
+/// A register is shorter; what is longer is another file.
+const MOST_BYTES: usize = 1_000_000;
+/// Rows that are read.
+const MOST_ROWS: usize = 1000;
+/// Columns that are looked at.
+const MOST_COLUMNS: usize = 200;
+
 /// What came in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CsvPacks {
@@ -69,8 +76,11 @@ pub fn write(bundle: &Bundle, units: Units) -> String {
 /// Takes packs in from CSV.
 ///
 /// # Errors
-/// `Missing` where there is no column `label`.
+/// `TooLarge` for what is no register, `Missing` where there is no column `label`.
 pub fn read(bundle: &Bundle, text: &str) -> Result<CsvPacks, DocumentError> {
+    if text.len() > MOST_BYTES {
+        return Err(DocumentError::TooLarge { bytes: text.len(), most: MOST_BYTES });
+    }
     let first = text.lines().next().unwrap_or_default();
     let delimiter =
         [b'\t', b';', b','].into_iter().find(|mark| first.as_bytes().contains(mark)).unwrap_or(b',');
@@ -78,7 +88,8 @@ pub fn read(bundle: &Bundle, text: &str) -> Result<CsvPacks, DocumentError> {
     let heads: Vec<String> = rows
         .headers()
         .map(|heads| {
-            heads.iter().map(|head| head.trim().trim_start_matches('\u{feff}').to_lowercase()).collect()
+            let heads = heads.iter().take(MOST_COLUMNS);
+            heads.map(|head| head.trim().trim_start_matches('\u{feff}').to_lowercase()).collect()
         })
         .unwrap_or_default();
     if !heads.iter().any(|head| head == "label") {
@@ -91,6 +102,10 @@ pub fn read(bundle: &Bundle, text: &str) -> Result<CsvPacks, DocumentError> {
     for (index, row) in rows.records().enumerate() {
         // The first row holds the names.
         let line = index + 2;
+        if index == MOST_ROWS {
+            taken.refused.push(format!("row {line} and all after it: at most {MOST_ROWS} packs are read"));
+            break;
+        }
         let fault = match row {
             Err(fault) => Some(fault.to_string()),
             Ok(row) => {

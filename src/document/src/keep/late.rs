@@ -28,19 +28,24 @@ pub struct Late {
 impl Late {
     /// Opens what is stored under one key.
     pub fn read(&mut self, key: &str, stored: Option<&str>) {
-        let unread = || Row { key: key.to_owned(), now: stored.map(str::to_owned), previous: None };
-        let Some(mut envelope) = stored.and_then(|text| Envelope::read(key, text).ok()) else {
-            return self.unread.push(unread());
-        };
-        let text = envelope.text.take();
-        let value = |text: &String| serde_json::from_str::<Value>(text).ok();
-        let record = text.as_ref().map(|text| crate::shape::read(LATE.key(), &value(text)?).ok());
-        match record {
-            Some(Some(record)) if envelope.schema == SCHEMA => {
-                self.found.push((key.to_owned(), envelope, Some(record)));
+        let envelope = stored.and_then(|text| Envelope::read(key, text).ok());
+        match envelope.map(|envelope| (recording_in(&envelope), envelope)) {
+            Some((Ok(record), envelope)) => self.found.push((key.to_owned(), without_text(envelope), record)),
+            _ => {
+                self.unread.push(Row { key: key.to_owned(), now: stored.map(str::to_owned), previous: None })
             }
-            None => self.found.push((key.to_owned(), envelope, None)),
-            Some(_) => self.unread.push(unread()),
+        }
+    }
+
+    /// The keys of what could not be read: the copies before may stand in.
+    pub fn unread(&self) -> Vec<String> {
+        self.unread.iter().map(|row| row.key.clone()).collect()
+    }
+
+    /// The copy before of something that could not be read.
+    pub fn read_previous(&mut self, key: &str, previous: Option<&str>) {
+        for row in self.unread.iter_mut().filter(|row| row.key == key) {
+            row.previous = previous.map(str::to_owned);
         }
     }
 
@@ -52,12 +57,31 @@ impl Late {
     }
 }
 
+/// A recording is large, and what is known of it here needs no text.
+fn without_text(envelope: Envelope) -> Envelope {
+    Envelope { text: None, ..envelope }
+}
+
+/// What is not of today's shape.
+struct NotUnderstood;
+
+/// The recording; none where it was deleted.
+fn recording_in(envelope: &Envelope) -> Result<Option<Recording>, NotUnderstood> {
+    let Some(text) = &envelope.text else { return Ok(None) };
+    let value: Option<Value> = serde_json::from_str(text).ok().filter(|_| envelope.schema == SCHEMA);
+    let record = value.and_then(|value| crate::shape::read(LATE.key(), &value).ok());
+    record.map(Some).ok_or(NotUnderstood)
+}
+
 impl Keeper {
     /// Takes in what was read late; gives this tab's data with it, what of it is in that, and what could not be read.
     pub fn take_late(&mut self, bundle: &Bundle, mut late: Late) -> (Bundle, Late, Vec<Aside>) {
         let mut loaded = Loaded::default();
         for row in core::mem::take(&mut late.unread) {
-            if let Some(envelope) = self.whole(&row, &mut loaded) {
+            let Some(envelope) = self.whole(&row, &mut loaded) else { continue };
+            if let Ok(record) = recording_in(&envelope) {
+                late.found.push((row.key, without_text(envelope), record));
+            } else {
                 let words = "not understood by this version of the app; it is kept as it is";
                 self.reserve(&row.key, &envelope, words, &mut loaded);
             }

@@ -11,6 +11,13 @@ use crate::open::Opened;
 use crate::present::moment;
 use crate::record::{List, Record, fresh_id};
 
+/// A log is shorter; what is longer is another file.
+const MOST_BYTES: usize = 4_000_000;
+/// Rows that are read: each may become an entry with a card of its own.
+const MOST_ROWS: usize = 5000;
+/// Columns that are looked at.
+const MOST_COLUMNS: usize = 200;
+
 /// What a table holds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TableIn {
@@ -25,20 +32,30 @@ pub struct TableIn {
 /// # Errors
 /// Words, where it is no table of flights at all.
 pub fn from_csv(text: &str, bundle: &Bundle) -> Result<TableIn, String> {
+    if text.len() > MOST_BYTES {
+        return Err(format!("It has {} bytes, a table of flights at most {MOST_BYTES}.", text.len()));
+    }
     let text = text.trim_start_matches('\u{feff}');
     let first = text.lines().next().unwrap_or_default();
     let delimiter = if first.matches(';').count() > first.matches(',').count() { b';' } else { b',' };
     let mut reader =
         csv::ReaderBuilder::new().delimiter(delimiter).flexible(true).from_reader(text.as_bytes());
     let named = reader.headers().map_err(|fault| fault.to_string())?.clone();
-    let place = |title: &str| named.iter().position(|own| own.trim().eq_ignore_ascii_case(title));
+    let place =
+        |title: &str| named.iter().take(MOST_COLUMNS).position(|own| own.trim().eq_ignore_ascii_case(title));
     for needed in ["lift_off_utc", "airframe", "flight_time_s"] {
         if place(needed).is_none() {
             return Err(format!("It has no column \"{needed}\": this is no table of flights."));
         }
     }
     let mut found = Found { with: bundle.clone(), ids: Vec::new(), refused: Vec::new() };
-    for row in reader.records() {
+    for (index, row) in reader.records().enumerate() {
+        if index == MOST_ROWS {
+            found
+                .refused
+                .push(format!("Row {} and all after it: at most {MOST_ROWS} flights are read.", index + 1));
+            break;
+        }
         let row = match row {
             Ok(row) => row,
             Err(fault) => {

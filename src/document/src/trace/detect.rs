@@ -85,6 +85,8 @@ pub struct Detected {
 const DELIMITERS: [u8; 5] = [b'\t', b';', b'|', b',', b' '];
 const LOOKED_AT: usize = 200;
 const SHOWN: usize = 5;
+/// More than any recorder has; those behind are not offered.
+const MOST_COLUMNS: usize = 1000;
 
 /// Looks at the first lines.
 pub(super) fn detect(head: &[&[u8]]) -> Result<Detected, TraceFault> {
@@ -122,6 +124,7 @@ pub(super) fn detect(head: &[&[u8]]) -> Result<Detected, TraceFault> {
 fn cut(line: &[u8], delimiter: u8) -> Vec<&[u8]> {
     let mut cells = Vec::new();
     split(line, delimiter, &mut cells);
+    cells.truncate(MOST_COLUMNS);
     cells
 }
 
