@@ -59,8 +59,10 @@ fn prop_a_damaged_recording_hides_no_other() {
         let (late_rows, early): (Vec<Row>, Vec<Row>) = hurt.rows().into_iter().partition(is_late);
         let (mut keeper, loaded) = Keeper::load("tab", &early);
         let mut late = Late::default();
-        late_rows.iter().for_each(|row| late.read(&row.key, row.now.as_deref()));
-        assert_eq!(late.unread(), [key.clone()]);
+        for row in &late_rows {
+            late.read(&row.key, row.now.as_deref());
+        }
+        assert_eq!(late.unread(), std::slice::from_ref(&key));
         for row in late_rows.iter().filter(|row| row.key == key) {
             late.read_previous(&row.key, row.previous.as_deref());
         }

@@ -32,7 +32,7 @@ impl Late {
         match envelope.map(|envelope| (recording_in(&envelope), envelope)) {
             Some((Ok(record), envelope)) => self.found.push((key.to_owned(), without_text(envelope), record)),
             _ => {
-                self.unread.push(Row { key: key.to_owned(), now: stored.map(str::to_owned), previous: None })
+                self.unread.push(Row { key: key.to_owned(), now: stored.map(str::to_owned), previous: None });
             }
         }
     }
