@@ -5,7 +5,8 @@ use liftmargin_document::model::{Bundle, Recording};
 use rand::SeedableRng as _;
 use rand_pcg::Pcg64Mcg;
 
-use crate::keep::{DAMAGES, Tab, damage, demo, everything_with_copies, is_kept, kept, runs};
+use crate::keep::{Tab, demo, kept, runs};
+use crate::keep_damaged::{DAMAGES, damage, everything_with_copies, is_kept};
 
 /// Read after the first card, recordings are neither written nor deleted by what happens before.
 #[test]

@@ -37,6 +37,7 @@ mod ground_landing;
 mod ground_screens;
 mod headline;
 mod keep;
+mod keep_damaged;
 mod keep_late;
 mod learn;
 mod log;

@@ -5,7 +5,7 @@ use liftmargin_document::ground::pack_csv;
 use liftmargin_document::log::from_csv;
 use liftmargin_document::trace;
 
-use crate::keep::everything;
+use crate::keep_damaged::everything;
 
 /// As a program in trouble writes them; what is in front makes each reader's own titles.
 fn odd(titles: &str) -> Vec<(&'static str, String)> {

@@ -17,7 +17,7 @@ pub fn command(patterns: &[&str]) -> Result<()> {
     let long = |arguments: &[&str]| -> Result<()> {
         step(cargo().args(native).args(arguments).env("LIFTMARGIN_ENDURE", "1"))
     };
-    long(&["it", "--", "keep::", "keep_late::", "--nocapture"])?;
+    long(&["it", "--", "keep", "--nocapture"])?;
     long(&["links", "--", "--nocapture"])?;
     // A minute each, side by side; each time other seeds.
     let from = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH)?.as_secs() * 1_000_000;
