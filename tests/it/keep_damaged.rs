@@ -41,7 +41,7 @@ fn prop_a_damaged_text_hides_no_other() {
     let (whole, database) = everything_with_copies();
     let all = by_key(&whole);
     let mut tried: BTreeMap<(&str, usize), u32> = BTreeMap::new();
-    for trial in 0..runs(200) as usize {
+    for trial in 0..runs(500) as usize {
         // Each way of harm with each list.
         let list = List::ALL[trial / DAMAGES % List::ALL.len()];
         let keys: Vec<&String> =
