@@ -1,8 +1,9 @@
 // The flight itself, without a network and with a clock that the test moves: what it shows follows from stamps alone.
 import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures";
 import { open, press, unfold } from "./act";
-import { button, field, figure, screen } from "./find";
+import { button, field, figure, list, screen } from "./find";
 import { number, settled, sound, toNumber, toSeconds } from "./see";
+import { forget, profile, start } from "./endure/browser";
 import type { Page } from "@playwright/test";
 
 const START = new Date("2026-11-26T09:00:00Z");
@@ -178,4 +179,132 @@ test("a wind that leaves no way home calls to turn back at once", async ({ page 
     await expect(page.getByText("No way home against this wind")).toBeVisible();
     await alarm.click();
     await expect(alarm).toHaveCount(0);
+});
+
+/** Counts every tone that is asked of the browser. */
+const countTones = () => {
+    const create = BaseAudioContext.prototype.createOscillator;
+    BaseAudioContext.prototype.createOscillator = function () {
+        const counted = window as unknown as { tones?: number };
+        counted.tones = (counted.tones ?? 0) + 1;
+        return create.call(this);
+    };
+};
+const tones = (page: Page) => page.evaluate(() => (window as unknown as { tones?: number }).tones ?? 0);
+
+test("killed with motors turning and opened eight minutes later without a network: the clock is right, the alarm sounds", async ({ host }) => {
+    test.setTimeout(240_000);
+    const folder = await profile();
+    const one = await start(folder);
+    await one.page.clock.install({ time: START });
+    await one.page.goto(`${host.url}#/card`);
+    await seeReadyForOffline(one.page);
+    await settled(one.page);
+    await one.page.getByRole("link", { name: "Airborne", exact: true }).click();
+    await press(screen(one.page, "airborne"), "Lift off");
+    await expect(figure(one.page, "airborne-time")).toHaveText(/^0:\d\d$/);
+    const landBy = await number(one.page, "airborne-land-by");
+    const left = toSeconds((await below(one.page, "airborne-turn-back").textContent()) ?? "");
+    await one.page.waitForTimeout(1000);
+    await one.kill();
+    await host.stop();
+    const two = await start(folder);
+    // Eight minutes after the start, or a little after turning back is due.
+    const gone = Math.max(480, left + 20);
+    await two.page.addInitScript(countTones);
+    await two.page.clock.install({ time: new Date(START.getTime() + 1000 * gone) });
+    await two.page.goto(`${host.url}#/card`);
+    await expect(screen(two.page, "airborne")).toBeVisible({ timeout: 60_000 });
+    await expect.poll(() => aloft(two.page)).toBeGreaterThanOrEqual(gone - 10);
+    expect(await aloft(two.page)).toBeLessThan(gone + 60);
+    expect(await number(two.page, "airborne-land-by")).toBe(landBy);
+    const alarm = two.page.locator("[data-alarm]");
+    await expect(alarm).toBeVisible();
+    expect(["turn-back", "before-land-by", "land-by"]).toContain(await alarm.getAttribute("data-alarm"));
+    // A touch anywhere, not on the alarm, is enough to hear it again and again.
+    await figure(two.page, "airborne-time").click();
+    await expect(two.page.locator('[data-note="silent"]')).toHaveCount(0, { timeout: 20_000 });
+    const before = await tones(two.page);
+    await expect.poll(() => tones(two.page), { timeout: 20_000 }).toBeGreaterThan(before + 2);
+    await alarm.click();
+    await expect(alarm).toHaveCount(0);
+    await two.kill();
+    await forget(folder);
+});
+
+test("flying on with the same packs: the meter runs on, the figures start from what is left", async ({ page }) => {
+    test.slow();
+    await liftOff(page);
+    const fresh = await number(page, "airborne-land-by");
+    await page.clock.fastForward("02:00");
+    await expect(figure(page, "airborne-time")).toHaveText(/^2:/);
+    const used = await expected(page);
+    await press(page, "Landed");
+    await field(page, "Meter on board").fill(String(used));
+    await press(page, "Write the entry");
+    await expect(screen(page, "log")).toBeVisible();
+    await open(page, "card");
+    await settled(page);
+    await page.getByRole("link", { name: "Airborne", exact: true }).click();
+    await list(page, "Packs").selectOption({ label: "Flying on with the same, meter runs on" });
+    await expect(field(page, "Meter on board")).not.toHaveValue("");
+    await expect(field(page, /Rest voltage/)).toHaveValue(/[34][.,]\d/);
+    await press(screen(page, "airborne"), "Lift off");
+    await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
+    expect(await expected(page)).toBeGreaterThanOrEqual(used - 50);
+    // By the meter that ran on it is down where it would have been, by what a second climb and warm-up cost.
+    const on = await number(page, "airborne-land-by");
+    expect(Math.abs(on - fresh)).toBeLessThan(0.1 * fresh);
+    await press(page, "Landed");
+    await press(page, "Write the entry");
+    await open(page, "airborne");
+    await list(page, "Packs").selectOption({ label: "Flying on with the same, meter reset" });
+    await press(screen(page, "airborne"), "Lift off");
+    await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
+    expect(await number(page, "airborne-land-by")).toBeLessThan(fresh);
+});
+
+test("a voltage that the model cannot explain is an alarm of its own; a wrong digit at landing is asked back", async ({ page }) => {
+    test.slow();
+    await liftOff(page);
+    await page.clock.fastForward("02:00");
+    await expect(figure(page, "airborne-time")).toHaveText(/^2:/);
+    const used = await expected(page);
+    await press(page, "Read the meter");
+    for (const digit of String(used)) await press(page.locator(".keypad"), digit);
+    await press(page, "Volts too");
+    for (const digit of "43.5") await press(page.locator(".keypad"), digit);
+    await press(page, "Take");
+    const alarm = page.locator("[data-alarm]");
+    await expect(alarm).toHaveAttribute("data-alarm", "weak-packs");
+    await expect(alarm).toContainText("come home");
+    await alarm.click();
+    await expect(alarm).toHaveCount(0);
+    await press(page, "Landed");
+    await field(page, "Meter on board").fill(String(10 * used));
+    await press(page, "Write the entry");
+    await expect(page.locator("[data-doubt]")).toBeVisible();
+    await expect(screen(page, "airborne")).toBeVisible();
+    await press(page, "Type it again");
+    await field(page, "Meter on board").fill(String(used + 50));
+    await press(page, "Write the entry");
+    await expect(screen(page, "log")).toBeVisible();
+});
+
+test("the list before lift-off is the crew's own, sound and light are tried in one touch", async ({ page }) => {
+    await page.addInitScript(countTones);
+    await open(page, "airborne");
+    await press(page, "Edit the list");
+    await page.getByRole("textbox", { name: "One line each" }).fill("Props tight\nCard in");
+    await press(page, "Done with the list");
+    const ticks = page.locator(".ticks input");
+    await expect(ticks).toHaveCount(2);
+    await expect(page.getByText("Props tight")).toBeVisible();
+    await ticks.first().check();
+    await expect(ticks.last()).not.toBeChecked();
+    await press(page, "Tick all");
+    await expect(ticks.last()).toBeChecked();
+    await press(page, "Test sound and light");
+    await expect.poll(() => tones(page)).toBeGreaterThan(1);
+    await expect(page.getByText("You should hear two tones")).toBeVisible();
 });

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "./fixtures";
 import { kept, open, press, records, type } from "./act";
 import { button, figure, list } from "./find";
-import { takeRecording } from "./many";
+import { takeRecording, takeTable } from "./many";
 import { sound } from "./see";
 
 test("a recording stays with its entry, and goes and comes back with it", async ({ page }) => {
@@ -26,15 +26,45 @@ test("a recording stays with its entry, and goes and comes back with it", async 
     await sound(page);
 });
 
-test("what a recording says of the packs is shown, and taken or refused in words", async ({ page }) => {
+test("what recordings teach of the packs is shown, taken only when asked, and undone", async ({ page }) => {
     test.slow();
     await open(page, "log");
-    await takeRecording(page, "low.csv", 70);
-    await takeRecording(page, "high.csv", 120);
+    // Packs of 1.4 times the demo's resistance, recorded at two powers: tests/it/log_packs.rs.
+    for (const name of ["low", "high"]) {
+        await takeTable(page, `${name}.csv`, readFileSync(new URL(`recordings/${name}.csv`, import.meta.url)), "481");
+        await expect(page.locator("[data-entry]")).toHaveCount(name === "low" ? 1 : 2);
+    }
+    const packs = async () => JSON.parse((await records(page))["pack_types/six-7"]!);
+    const before = await packs();
+    expect(before.measured_cell_resistance_mohm ?? null).toBe(null);
     const entry = page.locator("[data-entry]").first();
     await entry.locator("summary").first().click();
     await press(entry, "Learn these packs from the recording");
-    await expect(entry.locator('[data-figure="pack-lesson"]').or(entry.getByText("Nothing is learned"))).toBeVisible();
+    const lesson = entry.locator('[data-figure="pack-lesson"]');
+    await expect(lesson).toContainText("resistance");
+    // Shown is not taken.
+    await press(entry, "Leave it");
+    await expect(lesson).toHaveCount(0);
+    expect((await packs()).measured_cell_resistance_mohm ?? null).toBe(null);
+    await press(entry, "Learn these packs from the recording");
+    await press(entry, "Take it for these packs");
+    await expect(lesson).toHaveCount(0);
+    await expect.poll(async () => (await packs()).measured_cell_resistance_mohm ?? 0).toBeGreaterThan(before.cell_resistance_mohm * 1.3);
+    expect((await packs()).measured_cell_resistance_mohm).toBeLessThan(before.cell_resistance_mohm * 1.75);
+    await button(page, "Undo").click();
+    await expect.poll(async () => (await packs()).measured_cell_resistance_mohm ?? null).toBe(null);
+    await sound(page);
+});
+
+test("a recording without current teaches no packs, in words", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    const rows = ["Time (s),Voltage (V),Used (mAh)", ...Array.from({ length: 301 }, (_, second) => `${second},${49 - second / 100},${25 * second}`)];
+    await takeTable(page, "bare.csv", Buffer.from(rows.join("\n")), "301");
+    const entry = page.locator("[data-entry]").first();
+    await entry.locator("summary").first().click();
+    await press(entry, "Learn these packs from the recording");
+    await expect(entry.getByText("Nothing is learned")).toBeVisible();
 });
 
 test("day, setup and site of an entry are put right", async ({ page }) => {
@@ -77,4 +107,25 @@ test("the log as a table goes out and comes in again, first shown", async ({ pag
     await press(page, "Take in");
     await expect(entry).toHaveCount(1);
     await sound(page);
+});
+
+test("the list is filtered by setup, and says how often the band held", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    await takeRecording(page, "first.csv", 90);
+    const entry = page.locator("[data-entry]");
+    await expect(entry).toHaveCount(1);
+    const setups = list(page, "Setup");
+    const names = (await setups.first().locator("option").allTextContents()).filter((name) => name !== "all");
+    await setups.first().selectOption({ label: names[1] });
+    await expect(entry).toHaveCount(0);
+    await expect(figure(page, "log-coverage")).toHaveText("");
+    await setups.first().selectOption({ label: names[0] });
+    await expect(entry).toHaveCount(1);
+    await expect(figure(page, "log-coverage")).toContainText("of 1 flight");
+    await setups.first().selectOption({ label: "all" });
+    const airframes = list(page, "Airframe").first();
+    const others = (await airframes.locator("option").allTextContents()).filter((name) => name !== "all");
+    await airframes.selectOption({ label: others.at(-1)! });
+    await expect(entry).toHaveCount(0);
 });

@@ -16,8 +16,13 @@ function recording(level: number): Buffer {
 
 /** Takes a recording in as an entry. */
 export async function takeRecording(page: Page, name: string, level: number): Promise<void> {
-    await page.locator('input[type="file"][accept*=".tsv"]').setInputFiles({ name, mimeType: "text/csv", buffer: recording(level) });
-    await expect(figure(page, "recording")).toContainText("301");
+    await takeTable(page, name, recording(level), "301");
+}
+
+/** Takes a recording of so many rows in as an entry. */
+export async function takeTable(page: Page, name: string, buffer: Buffer, rows: string): Promise<void> {
+    await page.locator('input[type="file"][accept*=".tsv"]').setInputFiles({ name, mimeType: "text/csv", buffer });
+    await expect(figure(page, "recording")).toContainText(rows);
     await press(page, "Make an entry of it");
 }
 

@@ -7,7 +7,7 @@ use liftmargin_core::units::{ElectricCharge, Length, Velocity};
 use liftmargin_document::airborne::report::fly_along;
 use liftmargin_document::airborne::{
     ClockStep, Home, PlannedFlight, clock_step, follow, lift_off_list, rest_voltage_after, running,
-    set_lift_off_list, shown, starting_at, try_reading,
+    set_back_unseen, set_lift_off_list, shown, starting_at, try_reading,
 };
 use liftmargin_document::log::{Landing, LiftOff, land, lift_off, resolve_flown};
 use liftmargin_document::model::{Bundle, Flight, Reading, Touched};
@@ -222,6 +222,20 @@ fn regress_a_clock_that_jumps_is_noticed() {
     assert_eq!(clock_step(0.0, 0.0, 30_000.0, 1000.0), ClockStep::Steady);
     assert_eq!(clock_step(0.0, 0.0, -3_599_000.0, 1000.0), ClockStep::SetBack { by_s: 3600.0 });
     assert_eq!(clock_step(0.0, 0.0, 3_601_000.0, 1000.0), ClockStep::RanAhead { by_s: 3600.0 });
+}
+
+/// The app was closed while the clock was set back: what was noted in the flight says so.
+#[test]
+fn regress_a_clock_set_back_unseen_is_noticed() {
+    let (mut flight, _) = aloft(LiftOff::default());
+    assert_eq!(set_back_unseen(&flight, START + 500_000.0), None);
+    assert_eq!(set_back_unseen(&flight, START - 60_000.0), Some(60.0));
+    flight.readings.push(reading(200.0, 3000.0));
+    assert_eq!(set_back_unseen(&flight, START + 199_000.0), None);
+    assert_eq!(set_back_unseen(&flight, START + 80_000.0), Some(120.0));
+    let touched = Touched { alarm: "turn-back".to_owned(), time_s: 300.0, ..Touched::default() };
+    flight.aloft.as_mut().unwrap().touched.push(touched);
+    assert_eq!(set_back_unseen(&flight, START + 80_000.0), Some(220.0));
 }
 
 /// The sample of the `fly_along` example: 15 % above plan is seen, a digit too many and one too few are asked back, another

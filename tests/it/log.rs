@@ -232,6 +232,29 @@ fn regress_a_setup_goes_out_without_the_log() {
     assert!(inside.flights.is_empty() && setup == "bend-follow");
 }
 
+/// Packs that tire stand lower at rest than the model says after the same charge: the trend shows it.
+#[test]
+fn regress_the_rest_voltage_is_held_against_the_model() {
+    let setup = "bend-zoom";
+    let one = |rest_cell_voltage_v: Option<f64>| {
+        let used_mah = Some(said(&demo(), setup, 300.0));
+        let landing = Landing {
+            flight_time_s: 300.0,
+            used_mah,
+            rest_cell_voltage_v,
+            now_unix_ms: NOW,
+            ..Landing::default()
+        };
+        let (bundle, _) = by_hand(&demo(), setup, NOW - HOUR, &landing).expect("an entry");
+        let model_v = bundle.flights[0].predicted.as_ref().unwrap().rest_cell_voltage_v.expect("said");
+        (model_v, rows(&bundle, &LogFilter::default())[0].rest_over_model_mv)
+    };
+    let (model_v, none) = one(None);
+    assert!((3.6..4.1).contains(&model_v) && none.is_none(), "{model_v}");
+    let (_, lower) = one(Some(model_v - 0.03));
+    assert!((lower.expect("both known") + 30.0).abs() < 0.1, "{lower:?}");
+}
+
 /// Four in five inside: 9 of 12 is about right (chance of 9 or fewer: 0.44, binomial table), 3 of 12 is not, 40 of 40 neither.
 #[test]
 fn val_binomial_coverage_words() {

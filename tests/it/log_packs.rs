@@ -70,6 +70,29 @@ fn with_recording(bundle: &Bundle, cell_mohm: f64, load: f64, rest: bool) -> (Bu
     (with, id)
 }
 
+/// What `tests/browser/log.spec.ts` takes in: packs of 1.4 times the demo's resistance at two powers. `WRITE=1` writes them anew.
+#[test]
+fn regress_the_recordings_of_the_browser_tests() {
+    let demo = demo();
+    for (name, load) in [("low", 2.5), ("high", 4.5)] {
+        let path = format!("{}/browser/recordings/{name}.csv", env!("CARGO_MANIFEST_DIR"));
+        let (text, _) = recorded(&demo, 1.4 * own_mohm(&demo), load, 480);
+        if std::env::var_os("WRITE").is_some() {
+            std::fs::write(&path, &text).expect("written");
+        }
+        let kept = std::fs::read_to_string(&path).expect("kept");
+        let numbers = |text: &str| -> Vec<f64> {
+            text.lines().skip(1).flat_map(|row| row.split(',').map(|cell| cell.parse().unwrap())).collect()
+        };
+        let (kept, made) = (numbers(&kept), numbers(&text));
+        assert_eq!(kept.len(), made.len());
+        assert!(
+            kept.iter().zip(&made).all(|(one, other)| (one - other).abs() < 0.02),
+            "{name} is of another model"
+        );
+    }
+}
+
 fn own_mohm(bundle: &Bundle) -> f64 {
     let probe = Flight { setup: SETUP.to_owned(), ..Flight::default() };
     let (setup, _) = resolve_flown(bundle, &probe, false).unwrap();

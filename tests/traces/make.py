@@ -124,6 +124,11 @@ wrong = [(t, v, round(i * 0.8, 1), q) for t, v, i, q in base]
 write("counter_against_current.csv", named + lines(wrong),
       {"rows": len(base), "used_mah": base[-1][3], "faults": ["counter-against-current"]})
 
+minus = [(t, v, -i) for t, v, i, _ in base]
+write("negative_current.csv", "t,V,A\n" + lines(minus), totals(base, counter=False) | {"faults": ["negative-current"]})
+left = [(t, v, i, round(14000 - q, 1)) for t, v, i, q in base]
+write("counts_down.csv", named + lines(left), totals(base) | {"faults": ["counter-down"]})
+
 write("empty.csv", "", {"fault": "file"})
 write("words_only.csv", "this is,not a\nrecording,at all\n", {"fault": "file"})
 write("utf16.csv", named + lines(base[:20]), {"fault": "file"}, "utf-16")

@@ -1,5 +1,7 @@
 //! A wall clock that jumps, noticed by a second clock that only runs.
 
+use crate::model::Flight;
+
 /// A step of the wall clock beside one of the running clock.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ClockStep {
@@ -33,4 +35,17 @@ pub fn clock_step(wall_before_ms: f64, run_before_ms: f64, wall_ms: f64, run_ms:
     } else {
         ClockStep::Steady
     }
+}
+
+/// By how many seconds, at least, the wall clock was set back while nobody looked: it stands before what was last noted in
+/// this flight.
+pub fn set_back_unseen(flight: &Flight, now_unix_ms: f64) -> Option<f64> {
+    let noted = flight.readings.iter().map(|reading| reading.time_s);
+    let aloft = flight.aloft.iter();
+    let noted = noted.chain(aloft.flat_map(|aloft| {
+        aloft.touched.iter().map(|touched| touched.time_s).chain(aloft.elsewhere_at_s).chain(aloft.down_at_s)
+    }));
+    let elapsed_s = (now_unix_ms - flight.lift_off_unix_ms) / 1000.0;
+    let back_s = noted.fold(0.0, f64::max) - elapsed_s;
+    (back_s > TREMBLE_S).then_some(back_s)
 }

@@ -8,7 +8,7 @@ mod plan;
 pub mod report;
 mod shown;
 
-pub use clock::{ClockStep, clock_step};
+pub use clock::{ClockStep, clock_step, set_back_unseen};
 pub use gate::{lift_off_list, set_lift_off_list};
 pub use in_flight::{InFlight, Marks, follow, try_reading};
 pub use plan::{Home, PlannedFlight, rest_voltage_after, starting_at};

@@ -170,14 +170,16 @@ pub fn take_lesson(bundle: &Bundle, lesson: &PackLesson) -> Bundle {
     let resistance = Some((lesson.cell_resistance_mohm * 1000.0).round() / 1000.0);
     let capacity = lesson.capacity_mah.map(|(capacity_mah, _)| (capacity_mah / 50.0).floor() * 50.0);
     for (list, id, _) in &lesson.packs {
-        if *list == List::PackTypes {
-            if let Some(own) = PackType::find_mut(&mut taught, id) {
-                own.measured_cell_resistance_mohm = resistance;
-                own.measured_capacity_mah = capacity.or(own.measured_capacity_mah);
-            }
-        } else if let Some(own) = model::Pack::find_mut(&mut taught, id) {
-            own.measured_cell_resistance_mohm = resistance;
-            own.measured_capacity_mah = capacity.or(own.measured_capacity_mah);
+        let measured = if *list == List::PackTypes {
+            PackType::find_mut(&mut taught, id)
+                .map(|own| (&mut own.measured_cell_resistance_mohm, &mut own.measured_capacity_mah))
+        } else {
+            model::Pack::find_mut(&mut taught, id)
+                .map(|own| (&mut own.measured_cell_resistance_mohm, &mut own.measured_capacity_mah))
+        };
+        if let Some((own_resistance, own_capacity)) = measured {
+            *own_resistance = resistance;
+            *own_capacity = capacity.or(*own_capacity);
         }
     }
     taught

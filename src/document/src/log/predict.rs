@@ -17,10 +17,12 @@ use liftmargin_core::profile::{Plan, plan};
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_core::units::{ElectricCharge, Ratio, Time};
 use uom::si::electric_charge::milliampere_hour;
+use uom::si::electric_potential::volt;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 
 use super::freeze::resolve_flown;
+use crate::airborne::rest_voltage_after;
 use crate::error::DocumentError;
 use crate::model::{Bundle, Flight, Predicted};
 use crate::quantity::refused;
@@ -119,6 +121,7 @@ pub fn predict(bundle: &Bundle, flight: &Flight) -> Result<Predicted, DocumentEr
     };
     let as_it_was = TimedSetup::new(&setup, &site).map_err(of_core)?.ok_or_else(no_way)?;
     let said = as_it_was.used(airborne).map_err(of_core)?;
+    let rest = rest_voltage_after(&setup, counted);
     let (setup, site) = resolve_flown(bundle, flight, false)?;
     let model = TimedSetup::new(&setup, &site).map_err(of_core)?.ok_or_else(no_way)?;
     let factor = model.factor(airborne, counted).map_err(of_core)?;
@@ -126,6 +129,7 @@ pub fn predict(bundle: &Bundle, flight: &Flight) -> Result<Predicted, DocumentEr
         used_mah: said.used.map(|used| used.get::<milliampere_hour>()),
         spread: said.spread,
         power_factor: factor.map(|factor| factor.value),
+        rest_cell_voltage_v: rest.map(|rest| rest.get::<volt>()),
         model: MODEL,
         ..Predicted::default()
     })

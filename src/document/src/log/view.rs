@@ -29,6 +29,8 @@ pub struct LogRow {
     pub band_mah: Option<[f64; 2]>,
     pub inside: Option<bool>,
     pub power_factor: Option<f64>,
+    /// Of a cell at rest after it, over the model's: sinking where packs tire.
+    pub rest_over_model_mv: Option<f64>,
     pub excluded: bool,
     pub in_the_air: bool,
     pub remark: String,
@@ -66,6 +68,10 @@ pub(super) fn row(flight: &Flight, airframes: &[(String, String)]) -> LogRow {
         band_mah,
         inside,
         power_factor: predicted.and_then(|predicted| predicted.power_factor),
+        rest_over_model_mv: flight
+            .rest_cell_voltage_v
+            .zip(predicted.and_then(|predicted| predicted.rest_cell_voltage_v))
+            .map(|(read, said)| 1000.0 * (read - said)),
         excluded: flight.excluded,
         in_the_air: flight.aloft.is_some(),
         remark: flight.remark.clone(),

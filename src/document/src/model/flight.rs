@@ -94,6 +94,9 @@ pub struct Predicted {
     /// Power that explains what was counted, over the uncorrected model's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub power_factor: Option<f64>,
+    /// Of a cell after it, with the charge that was counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rest_cell_voltage_v: Option<f64>,
     /// Which model said so: another one says it anew.
     #[serde(default)]
     pub model: u32,

@@ -135,6 +135,10 @@ pub enum TraceNote {
         /// By the current.
         current_mah: f64,
     },
+    /// Discharge stands as a negative current.
+    NegativeCurrent,
+    /// The counter says what is left.
+    CountsDown,
     /// More rows than are looked at.
     TooLong {
         /// Rows left out at the end.
@@ -157,6 +161,8 @@ impl TraceNote {
             Self::Dropouts { .. } => "dropouts",
             Self::SameTime { .. } => "same-time",
             Self::CounterAgainstCurrent { .. } => "counter-against-current",
+            Self::NegativeCurrent => "negative-current",
+            Self::CountsDown => "counter-down",
             Self::TooLong { .. } => "too-long",
         }
     }
@@ -200,6 +206,10 @@ impl fmt::Display for TraceNote {
                 f,
                 "the counter says {counter_mah:.0} mAh, the current {current_mah:.0} mAh: the counter is taken"
             ),
+            Self::NegativeCurrent => {
+                write!(f, "the current is negative on the whole: it is taken as discharge")
+            }
+            Self::CountsDown => write!(f, "the counter falls on the whole: it is taken as what is left"),
             Self::TooLong { rows } => write!(f, "the last {rows} rows are left out: the file is too long"),
         }
     }

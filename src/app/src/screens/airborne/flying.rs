@@ -43,6 +43,7 @@ pub fn flying(store: Store, id: &str) -> AnyView {
     });
     let sounding = sounding(air);
     call_again(sounding);
+    sound::unlock_by_any_touch();
     view! {
         <div class="air">
             {live(move || sounding.get().first().map(|kind| banner(air, *kind, sounding.get().len())))}
@@ -151,6 +152,7 @@ fn in_air(store: Store, air: Air, awake: RwSignal<Option<bool>>) -> AnyView {
             })}
             {elsewhere(air)}
             {quiet_words(awake, air)}
+            {silent_words(air)}
             {test_button()}
             {leaving()}
         </section>
@@ -209,6 +211,18 @@ fn quiet_words(awake: RwSignal<Option<bool>>, air: Air) -> AnyView {
         <p class="quiet" role="status">{text(move || air.clock.get())}</p>
     }
     .into_any()
+}
+
+/// A page that was opened anew in flight is silent until somebody touches it.
+fn silent_words(air: Air) -> AnyView {
+    let silent = memo(move || {
+        air.now.track();
+        !sound::is_heard()
+    });
+    live_while(
+        move || silent.get(),
+        || view! { <p class="fault" data-note="silent">"Alarms are silent here until the screen is touched once."</p> },
+    )
 }
 
 /// Out of the view in two touches, never in one.

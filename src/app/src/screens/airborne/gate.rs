@@ -122,8 +122,12 @@ fn list(store: Store) -> AnyView {
             <h2>"Before lift-off"</h2>
             {live(part)}
             <p class="row">
-                <button type="button" on:click=act(move || ticked.set(true))>"Tick all"</button>
-                <button type="button" on:click=act(move || editing.set(true))>"Edit the list"</button>
+                {live_while(move || !editing.get(), move || view! {
+                    <button type="button" on:click=act(move || ticked.set(true))>"Tick all"</button>
+                })}
+                <button type="button" on:click=act(move || editing.update(|editing| *editing = !*editing))>
+                    {text(move || if editing.get() { "Done with the list" } else { "Edit the list" }.to_owned())}
+                </button>
             </p>
         </section>
     }

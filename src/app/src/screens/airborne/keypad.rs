@@ -96,7 +96,7 @@ fn pad(air: Air, entry: Entry) -> AnyView {
     };
     view! {
         <output class="reading-typed" data-figure="airborne-typed">{shown}</output>
-        {live(move || entry.doubt.get().map(|(reading, doubt)| asked_back(air, entry, reading, doubt)))}
+        {live(move || entry.doubt.get().map(|(reading, doubt)| asked_again(air, entry, reading, doubt)))}
         <div class="keypad">
             {keys}
             <button type="button" aria-label="Rub out the last digit" on:click=rub>"⌫"</button>
@@ -134,13 +134,15 @@ fn take(air: Air, entry: Entry) {
     offer(air, entry, Reading { time_s, used_mah, voltage_v, ..Reading::default() });
 }
 
+/// Why a reading is to be asked back; none where it can be taken.
+pub(super) fn doubted(air: Air, reading: &Reading) -> Option<ReadingDoubt> {
+    let flight = air.flight.get_untracked();
+    air.planned.with_value(|planned| try_reading(&planned.as_ref()?.plan, flight.as_ref()?, reading).err())
+}
+
 /// Takes a reading, or asks it back.
 fn offer(air: Air, entry: Entry, reading: Reading) {
-    let flight = air.flight.get_untracked();
-    let tried = air
-        .planned
-        .with_value(|planned| Some(try_reading(&planned.as_ref()?.plan, flight.as_ref()?, &reading)));
-    if let Some(Err(doubt)) = tried {
+    if let Some(doubt) = doubted(air, &reading) {
         entry.doubt.set(Some((reading, doubt)));
     } else {
         air.change("the reading", move |flight| flight.readings.push(reading));
@@ -148,25 +150,36 @@ fn offer(air: Air, entry: Entry, reading: Reading) {
     }
 }
 
-fn asked_back(air: Air, entry: Entry, reading: Reading, doubt: ReadingDoubt) -> AnyView {
-    let correct = act(move || {
+fn asked_again(air: Air, entry: Entry, reading: Reading, doubt: ReadingDoubt) -> AnyView {
+    let correct = move || {
         entry.doubt.set(None);
         entry.digits.set(String::new());
         entry.charge.set(None);
-    });
-    let stand_by = act(move || offer(air, entry, Reading { confirmed: true, ..reading.clone() }));
-    let may = doubt.may_be_confirmed();
+    };
+    asked_back(&doubt, correct, move || offer(air, entry, Reading { confirmed: true, ..reading.clone() }))
+}
+
+/// Why a reading is asked back, and what can be done.
+pub(super) fn asked_back(
+    doubt: &ReadingDoubt,
+    correct: impl Fn() + Send + Sync + 'static,
+    stand_by: impl Fn() + Send + Sync + 'static,
+) -> AnyView {
+    let (correct, stand_by) = (act(correct), act(stand_by));
     let label = if matches!(doubt, ReadingDoubt::LowerThanLast { .. }) {
         "The meter was reset"
     } else {
         "It is right"
     };
+    let confirm = doubt
+        .may_be_confirmed()
+        .then(|| view! { <button type="button" on:click=stand_by>{label}</button> }.into_any());
     view! {
         <div class="asked-back" role="alert" data-doubt=doubt.key()>
-            <p>{reading_doubt(&doubt)}</p>
+            <p>{reading_doubt(doubt)}</p>
             <p class="row">
                 <button type="button" class="button-strong" on:click=correct>"Type it again"</button>
-                {may.then(|| view! { <button type="button" on:click=stand_by>{label}</button> })}
+                {confirm}
             </p>
         </div>
     }

@@ -3,12 +3,15 @@
 #![allow(clippy::large_types_passed_by_value, reason = "handles, copied as a signal is")]
 
 use leptos::prelude::*;
+use liftmargin_core::airborne::ReadingDoubt;
 use liftmargin_document::airborne::running;
 use liftmargin_document::log::{Landing, land};
+use liftmargin_document::model::Reading;
 use liftmargin_document::model::numbers::{FLOWN_REST, METER_SHOWN};
 
 use super::super::entry::number;
 use super::super::listing::fault_view;
+use super::keypad::{asked_back, doubted};
 use super::state::Air;
 use crate::live::{act, live, memo, text};
 use crate::parts::TextField;
@@ -26,7 +29,8 @@ pub fn landing(store: Store, air: Air) -> AnyView {
     let (shown, rest) = (RwSignal::new(None::<f64>), RwSignal::new(None::<f64>));
     let remark = RwSignal::new(String::new());
     let fault = RwSignal::new(None::<String>);
-    let write = act(move || {
+    let doubt = RwSignal::new(None::<ReadingDoubt>);
+    let end = move || {
         let landing = Landing {
             flight_time_s: down_at_s,
             used_mah: shown.get_untracked().map(|shown| shown - offset_mah()),
@@ -43,7 +47,25 @@ pub fn landing(store: Store, air: Air) -> AnyView {
             }
             Err(refused) => fault.set(Some(refused.to_string())),
         }
+    };
+    let last_reading =
+        move || Reading { time_s: down_at_s, used_mah: shown.get_untracked(), ..Reading::default() };
+    // A wrong digit here would teach the log what never was.
+    let write = act(move || {
+        let asked = shown.get_untracked().and_then(|_| doubted(air, &last_reading()));
+        let is_sound = asked.is_none();
+        doubt.set(asked);
+        if is_sound {
+            end();
+        }
     });
+    // Confirmed it is a reading like any other: a meter that was reset is known by it.
+    let stand_by = move || {
+        let reading = Reading { confirmed: true, ..last_reading() };
+        air.change("the reading", move |flight| flight.readings.push(reading));
+        doubt.set(None);
+        end();
+    };
     let up_again = act(move || air.change_aloft("the landing", |aloft| aloft.down_at_s = None));
     let put = |signal: RwSignal<Option<f64>>| Callback::new(move |value| signal.set(value));
     view! {
@@ -54,6 +76,7 @@ pub fn landing(store: Store, air: Air) -> AnyView {
             {number("landed-used".to_owned(), &METER_SHOWN, memo(move || shown.get()), put(shown))}
             {number("landed-rest".to_owned(), &FLOWN_REST.number, memo(move || rest.get()), put(rest))}
             <TextField label="Remark" value=text(move || remark.get()) on_change=Callback::new(move |text| remark.set(text)) />
+            {live(move || doubt.get().map(|found| asked_back(&found, move || { doubt.set(None); shown.set(None); }, stand_by)))}
             {live(move || fault.get().map(fault_view))}
             <p class="row">
                 <button type="button" class="button-strong" on:click=write>"Write the entry"</button>

@@ -10,7 +10,9 @@ use liftmargin_core::air::Site;
 use liftmargin_core::airborne::CautiousMarks;
 use liftmargin_core::card::Setup;
 use liftmargin_core::units::ElectricCharge;
-use liftmargin_document::airborne::{ClockStep, Home, InFlight, PlannedFlight, clock_step, follow};
+use liftmargin_document::airborne::{
+    ClockStep, Home, InFlight, PlannedFlight, clock_step, follow, set_back_unseen,
+};
 use liftmargin_document::log::resolve_flown;
 use liftmargin_document::model::{Aloft, Flight};
 use liftmargin_document::record::Record;
@@ -94,6 +96,10 @@ impl Air {
 
     fn tick(self) {
         let last = StoredValue::new((clock::now_ms(), clock::run_ms()));
+        let unseen = self.flight.with_untracked(|flight| set_back_unseen(flight.as_ref()?, clock::now_ms()));
+        if let Some(by_s) = unseen {
+            self.set_back(by_s, "The phone's clock stands before what was last noted in this flight: it goes on from there. Check the time in the air.".to_owned());
+        }
         clock::every(TICK, move || {
             let (wall_ms, run_ms) = (clock::now_ms(), clock::run_ms());
             let (wall_before, run_before) = last.get_value();
@@ -101,13 +107,7 @@ impl Air {
             match clock_step(wall_before, run_before, wall_ms, run_ms) {
                 ClockStep::Steady => {}
                 ClockStep::SetBack { by_s } => {
-                    self.clock.set(format!("The phone's clock was set back by {by_s:.0} s: the time in the air goes on as it ran."));
-                    self.change("the clock", move |flight| {
-                        flight.lift_off_unix_ms -= 1000.0 * by_s;
-                        if let Some(aloft) = &mut flight.aloft {
-                            aloft.clock_jumped_s -= by_s;
-                        }
-                    });
+                    self.set_back(by_s, format!("The phone's clock was set back by {by_s:.0} s: the time in the air goes on as it ran."));
                 }
                 ClockStep::RanAhead { by_s } => {
                     let minutes = by_s / 60.0;
@@ -115,6 +115,17 @@ impl Air {
                 }
             }
             self.now.set(wall_ms);
+        });
+    }
+
+    /// Moves the stamps with a wall clock that was set back.
+    fn set_back(self, by_s: f64, words: String) {
+        self.clock.set(words);
+        self.change("the clock", move |flight| {
+            flight.lift_off_unix_ms -= 1000.0 * by_s;
+            if let Some(aloft) = &mut flight.aloft {
+                aloft.clock_jumped_s -= by_s;
+            }
         });
     }
 

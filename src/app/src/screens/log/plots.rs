@@ -8,11 +8,14 @@ use crate::parts::{Ink, LimitLine, Panel, Plot, Series, StillPlot};
 
 const DAY_MS: f64 = 86_400_000.0;
 
-/// Both plots; none without a flight that was predicted.
+/// The plots; none without a flight that was predicted.
 pub fn plots(rows: &[LogRow], decimal_mark: DecimalMark) -> Option<AnyView> {
     let against = against(rows, decimal_mark)?;
-    let trend = trend(rows, decimal_mark).map(|plot| view! { <StillPlot plot /> });
-    Some(view! { <StillPlot plot=against /> {trend} }.into_any())
+    let trends: Vec<AnyView> = [&POWER, &REST]
+        .into_iter()
+        .filter_map(|over| Some(view! { <StillPlot plot=trend(rows, over, decimal_mark)? /> }.into_any()))
+        .collect();
+    Some(view! { <StillPlot plot=against /> {trends} }.into_any())
 }
 
 fn sorted(mut points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
@@ -66,27 +69,51 @@ fn against(rows: &[LogRow], decimal_mark: DecimalMark) -> Option<Plot> {
     })
 }
 
-fn trend(rows: &[LogRow], decimal_mark: DecimalMark) -> Option<Plot> {
+/// One figure of each flight over the days.
+struct Over {
+    title: &'static str,
+    unit: &'static str,
+    zero: &'static str,
+    summary: &'static str,
+    figure: fn(&LogRow) -> Option<f64>,
+}
+
+const POWER: Over = Over {
+    title: "Power over the model",
+    unit: "%",
+    zero: "as the model",
+    summary: "How much power each flight took over the model, by day.",
+    figure: |row| row.power_factor.map(|factor| 100.0 * (factor - 1.0)),
+};
+const REST: Over = Over {
+    title: "Rest voltage after, over the model: sinking where packs tire",
+    unit: "mV a cell",
+    zero: "as the model",
+    summary: "How much the rest voltage of a cell after each flight stood over the model's, by day.",
+    figure: |row| row.rest_over_model_mv,
+};
+
+fn trend(rows: &[LogRow], over: &Over, decimal_mark: DecimalMark) -> Option<Plot> {
     let newest = rows.iter().map(|row| row.lift_off_unix_ms).fold(f64::NEG_INFINITY, f64::max);
     let points: Vec<(f64, f64)> = rows
         .iter()
         .filter(|row| !row.excluded)
-        .filter_map(|row| Some(((row.lift_off_unix_ms - newest) / DAY_MS, 100.0 * (row.power_factor? - 1.0))))
+        .filter_map(|row| Some(((row.lift_off_unix_ms - newest) / DAY_MS, (over.figure)(row)?)))
         .collect();
     (points.len() > 1).then(|| Plot {
         x_title: "Days before the last flight".to_owned(),
         x_unit: "d".to_owned(),
         x_decimals: 0,
         panels: vec![Panel {
-            title: "Power over the model".to_owned(),
-            unit: "%".to_owned(),
+            title: over.title.to_owned(),
+            unit: over.unit.to_owned(),
             decimals: 0,
             series: vec![series("flights", Ink::Dots, sorted(points))],
-            limits: vec![LimitLine { value: 0.0, label: "as the model".to_owned() }],
+            limits: vec![LimitLine { value: 0.0, label: over.zero.to_owned() }],
             from_zero: true,
         }],
         marks: Vec::new(),
-        summary: "How much power each flight took over the model, by day.".to_owned(),
+        summary: over.summary.to_owned(),
         decimal_mark,
     })
 }

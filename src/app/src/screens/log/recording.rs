@@ -231,7 +231,9 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
             <ChoiceField label="Form of the time" options=Box::new(forms) value=text(move || form.name().to_owned()) on_change=form_chosen />
             {figure("Voltage", now.voltage, |columns, chosen| columns.voltage = chosen, Box::new(options.clone()))}
             {figure("Current", now.current, |columns, chosen| columns.current = chosen, Box::new(options.clone()))}
-            {figure("Used", now.used, |columns, chosen| columns.used = chosen, Box::new(options))}
+            {figure("Used", now.used, |columns, chosen| columns.used = chosen, Box::new(options.clone()))}
+            {figure("Altitude", now.altitude, |columns, chosen| columns.altitude = chosen, Box::new(options.clone()))}
+            {figure("Speed", now.speed, |columns, chosen| columns.speed = chosen, Box::new(options))}
         </details>
     }
     .into_any()
