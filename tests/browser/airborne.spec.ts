@@ -255,13 +255,25 @@ test("flying on with the same packs: the meter runs on, the figures start from w
     // By the meter that ran on it is down where it would have been, by what a second climb and warm-up cost.
     const on = await number(page, "airborne-land-by");
     expect(Math.abs(on - fresh)).toBeLessThan(0.1 * fresh);
+    // A flight whose meter nobody read is known by its time.
+    await page.clock.fastForward("01:00");
+    await expect(figure(page, "airborne-time")).toHaveText(/^1:/);
     await press(page, "Landed");
     await press(page, "Write the entry");
+    await expect(screen(page, "log")).toBeVisible();
     await open(page, "airborne");
     await list(page, "Packs").selectOption({ label: "Flying on with the same, meter reset" });
+    const rest = field(page, /Rest voltage/);
+    await expect(rest).toHaveValue(/[34][.,]\d/);
+    // Without it nothing tells what is left: no figures of full packs.
+    const known = await rest.inputValue();
+    await rest.fill("");
+    await press(screen(page, "airborne"), "Lift off");
+    await expect(page.getByText("Enter the rest voltage of a cell")).toBeVisible();
+    await rest.fill(known);
     await press(screen(page, "airborne"), "Lift off");
     await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
-    expect(await number(page, "airborne-land-by")).toBeLessThan(fresh);
+    expect(await number(page, "airborne-land-by")).toBeLessThan(fresh - used);
 });
 
 test("a voltage that the model cannot explain is an alarm of its own; a wrong digit at landing is asked back", async ({ page }) => {

@@ -6,8 +6,8 @@ use liftmargin_core::limits::Thresholds;
 use liftmargin_core::units::{ElectricCharge, Length, Velocity};
 use liftmargin_document::airborne::report::fly_along;
 use liftmargin_document::airborne::{
-    ClockStep, Home, PlannedFlight, clock_step, follow, lift_off_list, rest_voltage_after, running,
-    set_back_unseen, set_lift_off_list, shown, starting_at, try_reading,
+    ClockStep, FlownOn, Home, PlannedFlight, clock_step, flown_on, follow, lift_off_list, rest_voltage_after,
+    running, set_back_unseen, set_lift_off_list, shown, starting_at, try_reading,
 };
 use liftmargin_document::log::{Landing, LiftOff, land, lift_off, resolve_flown};
 use liftmargin_document::model::{Bundle, Flight, Reading, Touched};
@@ -222,6 +222,37 @@ fn regress_a_clock_that_jumps_is_noticed() {
     assert_eq!(clock_step(0.0, 0.0, 30_000.0, 1000.0), ClockStep::Steady);
     assert_eq!(clock_step(0.0, 0.0, -3_599_000.0, 1000.0), ClockStep::SetBack { by_s: 3600.0 });
     assert_eq!(clock_step(0.0, 0.0, 3_601_000.0, 1000.0), ClockStep::RanAhead { by_s: 3600.0 });
+}
+
+/// Flying on without a swap: what is left by the voltage read, else by the meter, else by the time, the less known the less;
+/// a meter that runs on shows all flights since its reset.
+#[test]
+fn regress_what_flies_on_starts_from_what_is_left() {
+    let ended = |used_mah: Option<f64>, rest_cell_voltage_v: Option<f64>| {
+        let at = LiftOff { now_unix_ms: START, ..LiftOff::default() };
+        let (up, id) = lift_off(&demo(), &demo(), "bend-zoom", at).unwrap();
+        let landing = Landing {
+            flight_time_s: 200.0,
+            used_mah,
+            meter_after_mah: used_mah.map(|used| used + 3000.0),
+            rest_cell_voltage_v,
+            now_unix_ms: START + 3e5,
+            ..Landing::default()
+        };
+        let landed = land(&up, &id, &landing).unwrap();
+        let airframe = landed.flights[0].airframe.clone();
+        (flown_on(&landed, &airframe), landed)
+    };
+    let (read, _) = ended(Some(4800.0), Some(3.91));
+    assert_eq!((read.rest_cell_voltage_v, read.meter_mah), (Some(3.91), Some(7800.0)));
+    let (counted, landed) = ended(Some(4800.0), None);
+    let predicted = landed.flights[0].predicted.as_ref().unwrap().rest_cell_voltage_v.unwrap();
+    assert_close(counted.rest_cell_voltage_v.unwrap(), predicted, 1e-3, "by the meter");
+    let said_mah = landed.flights[0].predicted.as_ref().unwrap().used_mah.unwrap();
+    let (as_said, _) = ended(Some(said_mah), None);
+    let (timed, _) = ended(None, None);
+    assert!(timed.rest_cell_voltage_v.unwrap() < as_said.rest_cell_voltage_v.unwrap(), "by the time: less");
+    assert_eq!((timed.meter_mah, flown_on(&demo(), "eight")), (None, FlownOn::default()));
 }
 
 /// The app was closed while the clock was set back: what was noted in the flight says so.

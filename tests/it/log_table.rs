@@ -21,6 +21,7 @@ fn flown() -> Bundle {
             rest_cell_voltage_v: Some(3.8),
             remark: "light rain, \"gusty\"".to_owned(),
             now_unix_ms: NOW,
+            ..Landing::default()
         };
         bundle =
             by_hand(&bundle, "bend-zoom", NOW - 3.6e6 * f64::from(number), &landing).expect("an entry").0;

@@ -34,6 +34,8 @@ pub struct Landing {
     pub flight_time_s: f64,
     /// Of this flight, by the meter.
     pub used_mah: Option<f64>,
+    /// What the meter shows.
+    pub meter_after_mah: Option<f64>,
     /// Of one cell at rest.
     pub rest_cell_voltage_v: Option<f64>,
     /// What the crew wants to remember.
@@ -124,6 +126,7 @@ pub fn of_recording(
     let landing = Landing {
         flight_time_s: trace.totals.duration_s,
         used_mah: trace.totals.used_mah,
+        meter_after_mah: None,
         rest_cell_voltage_v: None,
         remark: name.to_owned(),
         now_unix_ms,
@@ -162,6 +165,7 @@ fn end(bundle: &mut Bundle, flight_id: &str, landing: &Landing) -> Result<(), Do
         flight.aloft = None;
         flight.flight_time_s = Some(landing.flight_time_s);
         flight.used_mah = landing.used_mah;
+        flight.meter_after_mah = landing.meter_after_mah;
         flight.rest_cell_voltage_v = landing.rest_cell_voltage_v;
         flight.remark.clone_from(&landing.remark);
     }

@@ -34,6 +34,9 @@ pub struct Flight {
     /// Of this flight, by the meter on board.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub used_mah: Option<f64>,
+    /// What the meter showed after it: where it runs on, more than this flight used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub meter_after_mah: Option<f64>,
     /// Of one cell, at rest after the flight.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rest_cell_voltage_v: Option<f64>,

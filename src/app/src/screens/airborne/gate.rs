@@ -2,15 +2,14 @@
 
 use leptos::prelude::*;
 use liftmargin_core::units::ElectricCharge;
-use liftmargin_document::airborne::{lift_off_list, rest_voltage_after, set_lift_off_list};
+use liftmargin_document::airborne::{flown_on, lift_off_list, set_lift_off_list};
 use liftmargin_document::ground::register::set_charged;
 use liftmargin_document::ground::setup_packs::flown_packs;
-use liftmargin_document::log::{LiftOff, lift_off, resolve_flown};
+use liftmargin_document::log::{LiftOff, lift_off};
+use liftmargin_document::model::Bundle;
 use liftmargin_document::model::numbers::{FLOWN_REST, METER_SHOWN};
-use liftmargin_document::model::{Bundle, Flight};
 use liftmargin_document::whatif::apply;
 use uom::si::electric_charge::milliampere_hour;
-use uom::si::electric_potential::volt;
 
 use super::super::build::SetupChoice;
 use super::super::card::card_of;
@@ -144,11 +143,10 @@ fn packs(store: Store, entered: Entered) -> AnyView {
         all.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec()
     };
     let choose = Callback::new(move |key: String| {
-        let last = last_flight(store);
-        entered.rest_v.set(last.as_ref().and_then(|flight| rest_after(store, flight)));
-        entered
-            .meter_mah
-            .set(last.as_ref().and_then(|flight| flight.used_mah).filter(|_| key == "on-running"));
+        let airframe = store.with_setup(|setup| setup.airframe.clone()).unwrap_or_default();
+        let left = store.bundle.with_untracked(|bundle| flown_on(bundle, &airframe));
+        entered.rest_v.set(left.rest_cell_voltage_v);
+        entered.meter_mah.set(left.meter_mah.filter(|_| key == "on-running"));
         entered.packs.set(key);
     });
     let on = move || {
@@ -190,30 +188,17 @@ fn flown_before(store: Store) -> Option<AnyView> {
     )
 }
 
-/// The last flight of the open setup's airframe.
-fn last_flight(store: Store) -> Option<Flight> {
-    let airframe = store.with_setup(|setup| setup.airframe.clone())?;
-    store.bundle.with_untracked(|bundle: &Bundle| {
-        let own =
-            bundle.flights.iter().filter(|flight| flight.airframe == airframe && flight.aloft.is_none());
-        own.max_by(|one, other| one.lift_off_unix_ms.total_cmp(&other.lift_off_unix_ms)).cloned()
-    })
-}
-
-/// Its rest voltage after: as read, else as the model has it.
-fn rest_after(store: Store, flight: &Flight) -> Option<f64> {
-    let by_model = || {
-        let used = ElectricCharge::new::<milliampere_hour>(flight.used_mah?);
-        let (setup, _) = store.bundle.with_untracked(|bundle| resolve_flown(bundle, flight, true)).ok()?;
-        Some((rest_voltage_after(&setup, used)?.get::<volt>() * 1000.0).floor() / 1000.0)
-    };
-    flight.rest_cell_voltage_v.or_else(by_model)
-}
-
 fn start(store: Store, answer: Answer, entered: Entered, left: LeftFlight) {
     sound::unlock();
     let track = answer.shown(store);
     let is_on = entered.packs.with_untracked(|packs| packs != "fresh");
+    if is_on && entered.rest_v.with_untracked(Option::is_none) {
+        // Full packs would be the boldest guess of all.
+        entered.fault.set(Some(
+            "Enter the rest voltage of a cell: nothing else tells what is left in these packs.".to_owned(),
+        ));
+        return;
+    }
     // The card's cautious figures are of the packs on the card.
     let card = track.headline().filter(|_| !is_on);
     let mah = |charge: ElectricCharge| charge.get::<milliampere_hour>();

@@ -34,6 +34,7 @@ pub fn landing(store: Store, air: Air) -> AnyView {
         let landing = Landing {
             flight_time_s: down_at_s,
             used_mah: shown.get_untracked().map(|shown| shown - offset_mah()),
+            meter_after_mah: shown.get_untracked(),
             rest_cell_voltage_v: rest.get_untracked(),
             remark: remark.get_untracked(),
             now_unix_ms: clock::now_ms(),

@@ -185,6 +185,7 @@ pub fn by_hand_form(store: Store) -> AnyView {
         let landing = Landing {
             flight_time_s,
             used_mah: used.get_untracked(),
+            meter_after_mah: None,
             rest_cell_voltage_v: rest.get_untracked(),
             remark: String::new(),
             now_unix_ms,
