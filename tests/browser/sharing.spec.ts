@@ -1,4 +1,5 @@
 // A setup from one phone to another, without a network.
+import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import type { Page } from "@playwright/test";
 import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures.ts";
@@ -182,4 +183,30 @@ test("a link that was answered is not asked again", async ({ page }) => {
     expect(page.url()).toMatch(/#\/card$/);
     await page.goBack();
     await expect(screen(page, "take")).toHaveCount(0);
+});
+
+test("a setup that is too much for a code says so and goes as a file", async ({ page }) => {
+    const file = JSON.parse(crewFile(1)) as { setups: { name: string }[]; items: { name: string }[] };
+    // Digits that no packing makes shorter.
+    const digits = (seed: number) => Array.from({ length: 60 }, (_, at) => String(((at + 1) * seed * 7919) % 99_991)).join("");
+    file.items.forEach((item, at) => (item.name = digits(at + 3)));
+    await open(page, "card");
+    await takeInNews(page, JSON.stringify(file));
+    await goTo(page, "Card");
+    await choose(page, "Setup", "Shot 1");
+    await linkOf(page);
+    await press(page, "Show as a code");
+    await expect(figure(page, "qr")).toContainText(/With \d+ letters this setup is too much for a code .* share the file or the link/);
+    const [download] = await Promise.all([page.waitForEvent("download"), press(page, "Save as a file")]);
+    const saved = JSON.parse(await readFile(await download.path(), "utf8")) as typeof file;
+    expect(saved.setups.map((setup) => setup.name)).toEqual(["Shot 1"]);
+    // Another phone takes that file in.
+    const other = await page.context().browser()!.newContext();
+    const pilot = await other.newPage();
+    await pilot.goto(page.url().split("#")[0]!);
+    await takeInNews(pilot, JSON.stringify(saved));
+    await goTo(pilot, "Card");
+    await choose(pilot, "Setup", "Shot 1");
+    expect(await figures(pilot)).toEqual(await figures(page));
+    await other.close();
 });

@@ -11,6 +11,18 @@ use liftmargin_document::sheet::{Column, Row, RowWork, SheetInputs, places, sort
 use super::Store;
 use crate::platform::frame;
 
+/// A row's place on the sheet.
+#[derive(Clone, PartialEq)]
+pub struct SheetRow {
+    /// Setup and site in one word.
+    pub key: String,
+    /// What stands there.
+    pub row: ArcRwSignal<Row>,
+}
+
+/// So many rows are drawn before the browser gets its turn.
+const DRAWN_AT_ONCE: usize = 4;
+
 /// What is chosen for the sheet, and what was worked out.
 #[derive(Clone, Copy)]
 pub struct Sheet {
@@ -20,10 +32,14 @@ pub struct Sheet {
     pub sites: RwSignal<Vec<String>>,
     /// Sorted by this, downwards or not; none is the order of the setups.
     pub sorted: RwSignal<Option<(Column, bool)>>,
-    /// The rows, in the order of the setups.
-    pub rows: RwSignal<Vec<Row>>,
+    /// The rows, in the order of the setups: each by itself, so that one that is worked out touches no other.
+    pub rows: RwSignal<Vec<SheetRow>>,
     /// How many are worked out.
     pub done: RwSignal<usize>,
+    /// The longest typical minutes so far, s: the bars are shares of it.
+    pub longest_s: RwSignal<f64>,
+    /// So many rows are drawn: a few more at each turn.
+    drawn: RwSignal<usize>,
     run: StoredValue<u32>,
 }
 
@@ -36,6 +52,8 @@ impl Sheet {
             sorted: RwSignal::new(None),
             rows: RwSignal::new(Vec::new()),
             done: RwSignal::new(0),
+            longest_s: RwSignal::new(0.0),
+            drawn: RwSignal::new(0),
             run: StoredValue::new(0),
         }
     }
@@ -48,14 +66,19 @@ impl Sheet {
     /// Works out what is chosen now, and again whenever something it stands on changes, as long as the screen is there.
     pub fn follow(self, store: Store) {
         Effect::new(move || {
-            let (bundle, units) = (store.bundle.get(), store.units.get());
+            let (bundle, units) = (store.bundle.with(Bundle::without_history), store.units.get());
             let sites: Vec<String> = self.sites.get();
             let left_out = self.left_out.get();
             let names = bundle.setups.iter().map(|setup| setup.id.clone());
             let setups: Vec<String> = names.filter(|id| !left_out.contains(id)).collect();
             let rows = places(&bundle, &setups, &sites).into_iter();
-            self.rows.set(rows.map(|(setup, site)| Row::new(&bundle, &setup, &site)).collect());
+            let place = |(setup, site): (String, String)| SheetRow {
+                row: ArcRwSignal::new(Row::new(&bundle, &setup, &site)),
+                key: format!("{setup}\n{site}"),
+            };
+            self.rows.set(rows.map(place).collect());
             self.done.set(0);
+            self.longest_s.set(0.0);
             let run = self.run.get_value() + 1;
             self.run.set_value(run);
             spawn_local(self.work(run, bundle, units));
@@ -66,8 +89,16 @@ impl Sheet {
     /// Row by row; ends unheard once other rows are wanted.
     async fn work(self, run: u32, mut bundle: Bundle, units: Units) {
         let mut learned = LearnedAirframes::default();
-        for index in 0..self.rows.with_untracked(Vec::len) {
-            let Some(mut row) = self.rows.with_untracked(|rows| rows.get(index).cloned()) else { return };
+        let places = self.rows.get_untracked();
+        while self.drawn.get_untracked() < places.len() {
+            self.drawn.update(|drawn| *drawn += DRAWN_AT_ONCE);
+            frame::turn().await;
+            if self.run.get_value() != run {
+                return;
+            }
+        }
+        for (index, place) in places.into_iter().enumerate() {
+            let mut row = place.row.get_untracked();
             let inputs =
                 SheetInputs::new(&mut bundle, &row.setup, &row.site, |airframe| learned.get(airframe));
             let worked = match inputs {
@@ -81,11 +112,11 @@ impl Sheet {
             if self.run.get_value() != run {
                 return;
             }
-            self.rows.update(|rows| {
-                if let Some(place) = rows.get_mut(index) {
-                    *place = row;
-                }
-            });
+            let typical = row.figures.as_ref().and_then(|figures| figures.typical);
+            if typical.is_some_and(|time| time.value > self.longest_s.get_untracked()) {
+                self.longest_s.set(typical.map_or(0.0, |time| time.value));
+            }
+            place.row.set(row);
             self.done.set(index + 1);
         }
     }
@@ -107,10 +138,23 @@ impl Sheet {
 
     /// The rows as they are shown: sorted once all are worked out, so that none jumps away under the finger.
     pub fn shown(self) -> Vec<Row> {
-        let mut rows = self.rows.get();
+        let mut rows: Vec<Row> =
+            self.rows.with(|places| places.iter().map(|place| place.row.get_untracked()).collect());
         if let Some((column, descending)) = self.sorted.get().filter(|_| self.done.get() == rows.len()) {
             sort(&mut rows, column, descending);
         }
         rows
+    }
+
+    /// Keys of the rows that are drawn, in the order in which they are shown.
+    pub fn keys(self) -> Vec<String> {
+        let mut keys =
+            self.rows.with(|places| places.iter().map(|place| place.key.clone()).collect::<Vec<_>>());
+        if self.sorted.with(Option::is_some) {
+            let shown = self.shown().into_iter();
+            keys = shown.map(|row| format!("{}\n{}", row.setup, row.site)).collect();
+        }
+        keys.truncate(self.drawn.get());
+        keys
     }
 }

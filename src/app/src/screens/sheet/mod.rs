@@ -4,17 +4,17 @@ mod choose;
 mod row;
 
 use leptos::prelude::*;
-use liftmargin_document::sheet::{Column, Row, csv};
+use liftmargin_document::sheet::{Column, csv};
 use liftmargin_document::words;
 
 use self::choose::Choosing;
-use self::row::{key, row};
+use self::row::row;
 use super::build::SetupChoice;
 use super::sharing::SharePanel;
-use crate::live::{act, flag, live, live_each, live_while, memo, text};
+use crate::live::{act, flag, live, live_each, live_while, text};
 use crate::parts::{ChoiceField, Choices, EmptyState};
 use crate::platform::{clock, file, page};
-use crate::store::{Sheet, Store};
+use crate::store::{Sheet, SheetRow, Store};
 
 /// The columns as they stand: each of several that belong together.
 pub const HEADS: [&str; 6] =
@@ -48,8 +48,6 @@ fn no_setups() -> AnyView {
 
 fn table() -> AnyView {
     let sheet = Sheet::here();
-    let rows = memo(move || sheet.shown());
-    let keys = move || rows.with(|rows| rows.iter().map(key).collect());
     let heads: Vec<AnyView> =
         HEADS.into_iter().map(|head| view! { <th scope="col">{head}</th> }.into_any()).collect();
     view! {
@@ -58,7 +56,7 @@ fn table() -> AnyView {
         <table class="sheet wide">
             <caption class="only-read">"Setups side by side"</caption>
             <thead><tr>{heads}</tr></thead>
-            <tbody>{live_each(keys, move |key| row(&key, rows))}</tbody>
+            <tbody>{live_each(move || sheet.keys(), move |key| row(key, sheet))}</tbody>
         </table>
         <Outputs />
         {live(weather)}
@@ -124,7 +122,9 @@ fn Outputs() -> impl IntoView {
 fn weather() -> AnyView {
     let (store, sheet) = (Store::here(), Sheet::here());
     let units = store.units.get();
-    let mut sites: Vec<String> = sheet.rows.with(|rows| rows.iter().map(|row| row.site.clone()).collect());
+    let site =
+        |place: &SheetRow| place.key.split_once('\n').map_or_else(String::new, |(_, site)| site.to_owned());
+    let mut sites: Vec<String> = sheet.rows.with(|places| places.iter().map(site).collect());
     sites.sort();
     sites.dedup();
     let line = |id: &String| {
@@ -183,11 +183,4 @@ pub fn sorting() -> AnyView {
         sheet.sorted.set(chosen);
     });
     view! { <ChoiceField label="Sort by" options=Box::new(options) value on_change=choose /> }.into_any()
-}
-
-/// The longest minutes on the sheet: the bars are shares of it.
-pub fn longest(rows: &[Row]) -> f64 {
-    rows.iter()
-        .filter_map(|row| row.figures.as_ref()?.typical)
-        .fold(0.0, |longest, time| time.value.max(longest))
 }

@@ -6,29 +6,26 @@ use liftmargin_document::present::Units;
 use liftmargin_document::sheet::{Column, Row};
 use liftmargin_document::words::{checks, wind};
 
-use super::{HEADS, longest};
+use super::HEADS;
 use crate::live::{act, live, memo};
 use crate::parts::{bar, state_mark};
-use crate::store::Store;
-
-/// Setup and site in one word.
-pub fn key(row: &Row) -> String {
-    format!("{}\n{}", row.setup, row.site)
-}
+use crate::store::{Sheet, Store};
 
 /// A row by its key, drawn anew when it changes.
-pub fn row(key: &str, rows: Memo<Vec<Row>>) -> AnyView {
+pub fn row(key: String, sheet: Sheet) -> AnyView {
     let store = Store::here();
-    let (setup, site) = key.split_once('\n').unwrap_or((key, ""));
+    let (setup, site) = key.split_once('\n').unwrap_or((&key, ""));
     let (setup, site) = (setup.to_owned(), site.to_owned());
-    let (own, at) = (setup.clone(), site.clone());
+    // Other rows may take their places under the same keys.
     let found = memo(move || {
-        rows.with(|rows| {
-            let row = rows.iter().find(|row| row.setup == own && row.site == at)?;
-            Some((row.clone(), longest(rows)))
-        })
+        sheet.rows.with(|places| places.iter().find(|place| place.key == key).map(|place| place.row.clone()))
     });
-    let cells = move || found.get().map(|(row, longest)| cells(&row, longest, store.units.get()));
+    let cells = move || {
+        let row = found.get()?.get();
+        // What is not worked out has no bar.
+        let longest_s = if row.figures.is_some() { sheet.longest_s.get() } else { 0.0 };
+        Some(cells(&row, longest_s, store.units.get()))
+    };
     view! { <tr data-setup=setup data-site=site>{live(cells)}</tr> }.into_any()
 }
 
