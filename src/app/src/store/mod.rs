@@ -26,7 +26,7 @@ pub use offline::Offline;
 pub use opening::{Opened, everything_readable};
 pub use refused::{Place, Refused};
 pub use saving::Saving;
-pub use sheet::{Sheet, SheetRow};
+pub use sheet::Sheet;
 pub use sweeping::{Curve, Sweeping};
 pub use take_in::Coming;
 

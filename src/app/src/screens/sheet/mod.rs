@@ -14,7 +14,7 @@ use super::sharing::SharePanel;
 use crate::live::{act, flag, live, live_each, live_while, text};
 use crate::parts::{ChoiceField, Choices, EmptyState};
 use crate::platform::{clock, file, page};
-use crate::store::{Sheet, SheetRow, Store};
+use crate::store::{Sheet, Store};
 
 /// The columns as they stand: each of several that belong together.
 pub const HEADS: [&str; 6] =
@@ -122,9 +122,10 @@ fn Outputs() -> impl IntoView {
 fn weather() -> AnyView {
     let (store, sheet) = (Store::here(), Sheet::here());
     let units = store.units.get();
-    let site =
-        |place: &SheetRow| place.key.split_once('\n').map_or_else(String::new, |(_, site)| site.to_owned());
-    let mut sites: Vec<String> = sheet.rows.with(|places| places.iter().map(site).collect());
+    let mut sites: Vec<String> = sheet.rows.with(|rows| {
+        let sites = rows.iter().filter_map(|row| row.key.split_once('\n'));
+        sites.map(|(_, site)| site.to_owned()).collect()
+    });
     sites.sort();
     sites.dedup();
     let line = |id: &String| {
