@@ -1,12 +1,15 @@
 //! What stands around every screen: notes that must be seen, the bar to the screens, the way back.
 
+use any_spawner::Executor;
 use leptos::mount::mount_to_body;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use liftmargin_document::log::in_the_air;
 
 use crate::bar::Bar;
 use crate::live::{live, live_while, memo};
 use crate::parts::UndoBar;
+use crate::platform::frame;
 use crate::platform::storage::StorageFault;
 use crate::router::open_screen;
 use crate::screens::{LeftFlight, Modules, Notes, Part, RefusedBand, Screen, UnreadScreen, WhatIfBand};
@@ -14,13 +17,30 @@ use crate::store::{Answer, Offline, Opened, Sheet, Store};
 
 /// Reads what the browser kept, then draws the app; where it cannot be read, a page that says so.
 pub fn start() {
-    // The library's own way to wait is there only once something is drawn.
-    wasm_bindgen_futures::spawn_local(async {
-        match Opened::read().await {
-            Ok(opened) => mount_to_body(move || view! { <App opened /> }),
-            Err(fault) => mount_to_body(move || view! { <Door fault /> }),
-        }
+    // The library prepares this itself, but only once something is drawn.
+    drop(Executor::init_wasm_bindgen());
+    spawn_local(async {
+        let opened = match Opened::read().await {
+            Ok(opened) => opened,
+            Err(fault) => return mount_to_body(move || view! { <Door fault /> }),
+        };
+        // What is held is held as long as the page is there.
+        let page = Box::leak(Box::new(Owner::new()));
+        let (store, answer) = page.with(|| {
+            let held @ (store, answer) = hold(opened);
+            answer.shown(store).card.with_untracked(|_| ());
+            held
+        });
+        // The card is worked out by now: computing and drawing in one task would be a long one.
+        frame::turn().await;
+        page.with(|| mount_to_body(move || view! { <App store answer /> }));
     });
+}
+
+/// All that the screens follow.
+fn hold(opened: Opened) -> (Store, Answer) {
+    let store = Store::start(opened);
+    (store, Answer::start(store))
 }
 
 /// What is kept cannot be read: nothing is shown in its place until the crew says so.
@@ -29,8 +49,8 @@ fn Door(fault: StorageFault) -> impl IntoView {
     let without = RwSignal::new(false);
     live(move || {
         if without.get() {
-            let opened = Opened::without(fault.clone());
-            view! { <App opened /> }.into_any()
+            let (store, answer) = hold(Opened::without(fault.clone()));
+            view! { <App store answer /> }.into_any()
         } else {
             view! { <UnreadScreen fault=fault.clone() without /> }.into_any()
         }
@@ -40,12 +60,13 @@ fn Door(fault: StorageFault) -> impl IntoView {
 /// The app.
 #[component]
 pub fn App(
-    /// What the browser kept.
-    opened: Opened,
+    /// What the app holds.
+    store: Store,
+    /// What it comes to.
+    answer: Answer,
 ) -> impl IntoView {
-    let store = Store::start(opened);
     provide_context(store);
-    provide_context(Answer::start(store));
+    provide_context(answer);
     let offline = Offline::start();
     provide_context(offline);
     provide_context(Sheet::new());

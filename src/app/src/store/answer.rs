@@ -50,12 +50,21 @@ pub struct Track {
     cautious: RwSignal<Caution>,
     /// What stands in while none of them may be shown; computed only where it is asked for.
     pub first: Memo<Option<FirstCautious>>,
-    /// The card to draw curves from: follows once the fingers rest, so that typing draws none.
-    pub settled: RwSignal<Option<Arc<Card>>>,
-    /// What stands beside the card; follows like the curves.
-    pub contingencies: RwSignal<Option<Arc<Contingencies>>>,
+    /// What lists and curves are drawn from.
+    pub settled: RwSignal<Option<Settled>>,
+    /// The same a turn of the browser later, for the tables: no task is long.
+    pub settled_later: RwSignal<Option<Settled>>,
     /// The inputs resolved.
     pub ready: Memo<Computed<Ready>>,
+}
+
+/// A card with what stands beside it: follows once the fingers rest, so that typing draws no list.
+#[derive(Clone)]
+pub struct Settled {
+    /// The card.
+    pub card: Arc<Card>,
+    /// What stands beside it; none where there is no flight.
+    pub beside: Option<Arc<Contingencies>>,
 }
 
 /// The cautious figures as far as they are known.
@@ -141,9 +150,14 @@ impl Track {
                 })
             })
         });
-        let (cautious, settled) = (RwSignal::new(Caution::default()), RwSignal::new(None));
-        let track =
-            Self { card, cautious, first: first(ready), settled, contingencies: RwSignal::new(None), ready };
+        let track = Self {
+            card,
+            cautious: RwSignal::new(Caution::default()),
+            first: first(ready),
+            settled: RwSignal::new(None),
+            settled_later: RwSignal::new(None),
+            ready,
+        };
         track.sample_after_rest();
         track
     }
@@ -159,12 +173,22 @@ impl Track {
                 if let Some(timer) = timer.take() {
                     timer.clear();
                 }
-                *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || match inputs {
-                    Some(inputs) => spawn_local(self.sample(inputs)),
-                    None => self.settle(Caution::default()),
+                *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || {
+                    spawn_local(async move {
+                        match inputs {
+                            Some(inputs) => self.sample(inputs).await,
+                            None => self.nothing(),
+                        }
+                    });
                 });
             });
         });
+    }
+
+    fn nothing(self) {
+        self.cautious.set(Caution::default());
+        self.settled.set(None);
+        self.settled_later.set(None);
     }
 
     /// Flies all samples, then settles; ends unheard once the inputs are others.
@@ -184,7 +208,27 @@ impl Track {
                 break;
             }
         }
-        self.settle(Caution { last: samples.summary().map(Arc::new), of: Some(inputs) });
+        self.cautious.set(Caution { last: samples.summary().map(Arc::new), of: Some(inputs.clone()) });
+        frame::turn().await;
+        let Some(settled) = self.settle(&inputs) else { return };
+        for follows in [self.settled, self.settled_later] {
+            frame::turn().await;
+            if !self.is_still(&inputs) {
+                return;
+            }
+            follows.set(Some(settled.clone()));
+        }
+    }
+
+    fn settle(self, inputs: &Ready) -> Option<Settled> {
+        if !self.is_still(inputs) {
+            return None;
+        }
+        let card = self.card.with_untracked(|card| card.as_ref()?.as_ref().ok().cloned())?;
+        let thresholds = Thresholds::default();
+        let at = Prepared::new(&inputs.0, &inputs.1, &thresholds);
+        let beside = at.and_then(|at| at.contingencies()).ok().flatten().map(Arc::new);
+        Some(Settled { card, beside })
     }
 
     /// The cautious figures computed last, and whether they are of the inputs as they are now.
@@ -201,25 +245,6 @@ impl Track {
     /// Whether the inputs are still these: what is computed of others is of no use.
     pub fn is_still(self, inputs: &Ready) -> bool {
         self.ready.with_untracked(|now| matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, inputs)))
-    }
-
-    fn settle(self, cautious: Caution) {
-        let inputs = cautious.of.clone();
-        self.cautious.set(cautious);
-        frame::after(Duration::ZERO, move || {
-            let contingencies = inputs.and_then(|inputs| {
-                let thresholds = Thresholds::default();
-                Prepared::new(&inputs.0, &inputs.1, &thresholds)
-                    .and_then(|at| at.contingencies())
-                    .ok()
-                    .flatten()
-            });
-            let contingencies = contingencies.map(Arc::new);
-            self.contingencies.set(contingencies);
-            let card =
-                self.card.with_untracked(|card| card.as_ref().and_then(|card| card.as_ref().ok().cloned()));
-            self.settled.set(card);
-        });
     }
 }
 

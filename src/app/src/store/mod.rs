@@ -18,7 +18,7 @@ mod sweeping;
 mod take_in;
 mod view_state;
 
-pub use answer::{Answer, Track};
+pub use answer::{Answer, Settled, Track};
 pub use comparing::Comparing;
 pub use demo::{demo_bundle, is_invented};
 pub use headline::{Headline, flight_of};

@@ -18,12 +18,11 @@ use crate::store::{Store, Track, flight_of};
 pub fn ContingencyAnswer(track: Track) -> impl IntoView {
     let store = Store::here();
     live(move || {
-        let card = track.settled.get()?;
-        let flight = flight_of(&card)?;
+        let settled = track.settled_later.get()?;
+        let (flight, contingencies) = (flight_of(&settled.card)?, settled.beside.clone()?);
         let units = store.units.get();
         // What settles with the card is not followed: the tables are drawn once.
-        let (contingencies, headline) =
-            untrack(|| Some((track.contingencies.get()?, track.sampled_headline()?)))?;
+        let headline = untrack(|| track.sampled_headline())?;
         Some(view! {
             {meters(flight, headline, units)}
             {turn_back(&contingencies, flight, headline, units)}
@@ -37,7 +36,7 @@ pub fn ContingencyAnswer(track: Track) -> impl IntoView {
 pub fn WarmAdvice(track: Track) -> impl IntoView {
     let store = Store::here();
     live(move || {
-        let contingencies = track.contingencies.get()?;
+        let contingencies = track.settled_later.get()?.beside?;
         let words = warming(&contingencies.warming, contingencies.warmed_to, store.units.get())?;
         Some(view! { <p class="advice" data-figure="warming">{words}</p> })
     })

@@ -23,11 +23,10 @@ pub fn FlightPlot(track: Track) -> impl IntoView {
     let step = RwSignal::new(None);
     let with_loss = RwSignal::new(false);
     live(move || {
-        let card = track.settled.get()?;
-        let flight = flight_of(&card)?;
-        // What settles with the card is not followed: the plot is drawn once.
-        let contingencies = track.contingencies.get_untracked();
-        let lost = contingencies
+        let settled = track.settled.get()?;
+        let flight = flight_of(&settled.card)?;
+        let lost = settled
+            .beside
             .as_ref()
             .filter(|_| with_loss.get())
             .and_then(|contingencies| contingencies.strings_lost.last());

@@ -34,7 +34,7 @@ use super::what_if::WhatIfPanel;
 use crate::live::{act, live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
 use crate::platform::{clock, page, route};
-use crate::store::{Answer, Store, Track, is_invented};
+use crate::store::{Answer, Settled, Store, Track, is_invented};
 
 /// The screen.
 #[component]
@@ -230,12 +230,11 @@ pub fn flight_beside() -> AnyView {
 
 /// All checks, once the fingers rest: the verdict above follows every keystroke.
 fn checks(track: Track, units: Units) -> Option<AnyView> {
-    let card = track.settled.get()?;
+    let Settled { card, beside } = track.settled.get()?;
+    let speeds = beside.and_then(|beside| beside.speeds);
     // What settles with the card is not followed: the list is drawn once.
-    let (judged, speeds, transit) = untrack(|| {
-        let speeds = track.contingencies.with(|there| there.as_ref().and_then(|there| there.speeds));
-        (judged(track, &card), speeds, setup_of(track, |setup| setup.profile.transit_airspeed))
-    });
+    let (judged, transit) =
+        untrack(|| (judged(track, &card), setup_of(track, |setup| setup.profile.transit_airspeed)));
     let transit = transit?;
     let state_of = |kind| judged.checks.iter().find(|check| check.kind == kind).map(|check| check.state);
     let notes = words_of_checks(&card, state_of, transit, speeds.as_ref(), units);
