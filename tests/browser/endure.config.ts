@@ -6,6 +6,8 @@ export default defineConfig({
   ...tests,
   testDir: "endure",
   testMatch: "*.endure.ts",
+  // Beside what the other tests clear away as they begin.
+  outputDir: "../../target/endure",
   workers: 1,
   fullyParallel: false,
   timeout: 3_600_000,

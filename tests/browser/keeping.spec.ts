@@ -153,6 +153,7 @@ test("a full storage is told, changes nothing, and takes the edit when there is 
 });
 
 test("two tabs: different records merge, the same record is told with both values, an undo is the tab's own", async ({ page, context }) => {
+    test.slow();
     await open(page, "build");
     const other = await context.newPage();
     await other.goto(page.url());
