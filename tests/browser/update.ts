@@ -97,7 +97,6 @@ export async function updatesUnderLie(
   for (const [turn, part] of parts.entries()) {
     const [before, next] = turn % 2 ? [builds[1], builds[0]] : builds;
     try {
-      if (process.env.TELL) console.log(Date.now(), turn, part, before);
       host.folder = next;
       lieAbout(host, part, lie, before);
       await page.evaluate(() => ((globalThis as { open?: string }).open = "an edit"));
