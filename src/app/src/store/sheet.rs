@@ -76,7 +76,14 @@ impl Sheet {
                 row: ArcRwSignal::new(Row::new(&bundle, &setup, &site)),
                 key: format!("{setup}\n{site}"),
             };
-            self.rows.set(rows.map(place).collect());
+            let rows: Vec<SheetRow> = rows.map(place).collect();
+            let is_there =
+                |new: &SheetRow| self.rows.with_untracked(|old| old.iter().any(|old| old.key == new.key));
+            // Other rows are drawn a few at a turn again; the same ones stay.
+            if !rows.iter().all(is_there) {
+                self.drawn.set(0);
+            }
+            self.rows.set(rows);
             self.done.set(0);
             self.longest_s.set(0.0);
             let run = self.run.get_value() + 1;
