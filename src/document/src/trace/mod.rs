@@ -18,6 +18,7 @@ mod reader;
 mod reduce;
 pub mod report;
 mod settle;
+mod signs;
 mod totals;
 
 pub use clock::TimeForm;

@@ -13,14 +13,10 @@ const FOLLOW: usize = 3;
 const GAP_STEPS: f64 = 10.0;
 const LEAST_GAP_S: f64 = 2.0;
 
-/// Puts rows in order, their time counted from the first, and tells what was done.
+/// Puts rows in order and tells what was done.
 pub(super) fn ordered(rows: &mut [TraceRow], is_in_order: bool, notes: &mut Vec<TraceNote>) {
     if !is_in_order {
         put_in_order(rows, notes);
-    }
-    let start_s = rows.first().map_or(0.0, |row| row.time_s);
-    for row in rows.iter_mut() {
-        row.time_s -= start_s;
     }
     tell_steps(rows, notes);
 }

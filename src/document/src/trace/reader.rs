@@ -5,6 +5,7 @@ use super::clock::{TimeForm, over_midnight};
 use super::detect::{Chosen, Detected, TraceColumns, detect};
 use super::notes::{TraceFault, TraceNote};
 use super::settle::Settling;
+use super::signs::Signs;
 use super::{Trace, TraceRow};
 
 /// So much is looked at before the first row is read.
@@ -28,6 +29,7 @@ pub struct TraceReader {
     days: f64,
     last_s: Option<f64>,
     has_fallen: bool,
+    signs: Signs,
     told: Told,
 }
 
@@ -62,6 +64,7 @@ impl TraceReader {
             days: 0.0,
             last_s: None,
             has_fallen: false,
+            signs: Signs::default(),
             told: Told::default(),
         }
     }
@@ -176,7 +179,9 @@ impl TraceReader {
         self.has_fallen |= self.last_s.is_some_and(|last_s| time_s < last_s);
         self.last_s = Some(time_s);
         let [voltage_v, current_a, used_mah, altitude_m, speed_m_s] = values;
-        self.rows.push(TraceRow { time_s, voltage_v, current_a, used_mah, altitude_m, speed_m_s });
+        let row = TraceRow { time_s, voltage_v, current_a, used_mah, altitude_m, speed_m_s };
+        self.signs.look(&row);
+        self.rows.push(row);
     }
 
     /// The end: totals, what is to be told, and points to draw.
@@ -208,7 +213,7 @@ impl TraceReader {
             return Err(TraceFault::NoRowWithTime { column });
         }
         let notes = self.told.notes();
-        Ok(Settling::new(form.detected, self.rows, notes, !self.has_fallen))
+        Ok(Settling::new(form.detected, self.rows, notes, !self.has_fallen, self.signs))
     }
 }
 

@@ -4,6 +4,7 @@ use super::detect::Detected;
 use super::notes::TraceNote;
 use super::order::ordered;
 use super::reduce::Reducer;
+use super::signs::Signs;
 use super::totals::Sum;
 use super::{Trace, TraceRow};
 
@@ -19,7 +20,9 @@ pub struct Settling {
     /// No time fell behind one before it.
     pub(super) is_in_order: bool,
     is_ordered: bool,
-    is_upright: bool,
+    /// Times are counted from here.
+    start_s: f64,
+    signs: Signs,
     sum: Sum,
     summed: usize,
     reducer: Option<Reducer>,
@@ -31,6 +34,7 @@ impl Settling {
         rows: Vec<TraceRow>,
         notes: Vec<TraceNote>,
         is_in_order: bool,
+        signs: Signs,
     ) -> Self {
         let sum = Sum::new(detected.columns.used.is_none());
         Self {
@@ -39,7 +43,8 @@ impl Settling {
             notes,
             is_in_order,
             is_ordered: false,
-            is_upright: false,
+            start_s: 0.0,
+            signs,
             sum,
             summed: 0,
             reducer: None,
@@ -51,16 +56,15 @@ impl Settling {
         if !self.is_ordered {
             ordered(&mut self.rows, self.is_in_order, &mut self.notes);
             self.is_ordered = true;
-            return true;
-        }
-        if !self.is_upright {
-            upright(&mut self.rows, &mut self.notes);
-            self.is_upright = true;
+            self.start_s = self.rows.first().map_or(0.0, |row| row.time_s);
+            self.signs.tell(&mut self.notes);
             return true;
         }
         if self.summed < self.rows.len() {
             let end = (self.summed + A_STEP).min(self.rows.len());
             for row in self.rows.get_mut(self.summed..end).unwrap_or_default() {
+                row.time_s -= self.start_s;
+                self.signs.turn(row);
                 self.sum.look(row);
             }
             self.summed = end;
@@ -75,35 +79,5 @@ impl Settling {
         let totals = self.sum.totals(&self.rows, &mut self.notes);
         let points = self.reducer.map(|reducer| reducer.points(&self.rows)).unwrap_or_default();
         Trace { totals, detected: self.detected, notes: self.notes, points }
-    }
-}
-
-/// Some recorders write discharge as a negative current, or count down what is left.
-fn upright(rows: &mut [TraceRow], notes: &mut Vec<TraceNote>) {
-    let (mut sum_a, mut first, mut last, mut climbs) = (0.0, None::<f64>, f64::NAN, 0_i64);
-    for row in &*rows {
-        if row.current_a.is_finite() {
-            sum_a += row.current_a;
-        }
-        if row.used_mah.is_finite() {
-            first = first.or(Some(row.used_mah));
-            climbs += i64::from(row.used_mah > last) - i64::from(row.used_mah < last);
-            last = row.used_mah;
-        }
-    }
-    let first_mah = first.filter(|_| climbs < 0);
-    if sum_a < 0.0 {
-        notes.push(TraceNote::NegativeCurrent);
-    }
-    if first_mah.is_some() {
-        notes.push(TraceNote::CountsDown);
-    }
-    for row in rows {
-        if sum_a < 0.0 {
-            row.current_a = -row.current_a;
-        }
-        if let Some(first_mah) = first_mah {
-            row.used_mah = first_mah - row.used_mah;
-        }
     }
 }
