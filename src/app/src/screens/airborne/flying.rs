@@ -130,6 +130,7 @@ fn in_air(store: Store, air: Air, awake: RwSignal<Option<bool>>) -> AnyView {
         air.change_aloft("the landing", move |aloft| aloft.down_at_s = Some(at_s));
     };
     view! {
+        {silent_words(air)}
         <section class="air-figures" aria-label="The flight">
             <p class="air-time" data-figure="airborne-time">{of(|said| &said.time)}</p>
             {live_while(move || no_plan.get(), || view! { <p class="fault">"What was flown cannot be followed: fly by the card's marks and the meter."</p> })}
@@ -152,7 +153,6 @@ fn in_air(store: Store, air: Air, awake: RwSignal<Option<bool>>) -> AnyView {
             })}
             {elsewhere(air)}
             {quiet_words(awake, air)}
-            {silent_words(air)}
             {test_button()}
             {leaving()}
         </section>
