@@ -1,54 +1,14 @@
 // Fifty setups at three sites on the sheet: how long the page does not answer on a processor that is four times slower. What
 // counts is the time of the page's own thread, so that others who share the machine do not.
-import type { CDPSession, Page } from "@playwright/test";
 import { expect, test } from "../fixtures";
 import { goTo, open, unfold } from "../act";
 import { crewFile, takeInNews } from "../crew";
 import { demo } from "../demo";
 import { note } from "./report.ts";
+import { Tasks } from "./tasks.ts";
 
 const SLOWDOWN = 4;
 const SETUPS = 50;
-
-interface Event {
-    name: string;
-    ph: string;
-    tdur?: number;
-    tid: number;
-    pid: number;
-    args: { name?: string };
-}
-
-/** The tasks of the page's thread, each in its own milliseconds. */
-class Tasks {
-    private constructor(private readonly session: CDPSession) {}
-
-    static async of(page: Page): Promise<Tasks> {
-        const session = await page.context().browser()!.newBrowserCDPSession();
-        const tasks = new Tasks(session);
-        await tasks.start();
-        return tasks;
-    }
-
-    private start = () =>
-        this.session.send("Tracing.start", { traceConfig: { includedCategories: ["disabled-by-default-devtools.timeline", "__metadata"], excludedCategories: ["*"] }, transferMode: "ReportEvents" });
-
-    /** Since the last call. */
-    async so_far(): Promise<number[]> {
-        const events: Event[] = [];
-        const take = ({ value }: { value: unknown[] }) => void events.push(...(value as Event[]));
-        this.session.on("Tracing.dataCollected", take);
-        const complete = new Promise<void>((done) => this.session.once("Tracing.tracingComplete", () => done()));
-        await this.session.send("Tracing.end");
-        await complete;
-        this.session.off("Tracing.dataCollected", take);
-        await this.start();
-        const named = events.filter((event) => event.name === "thread_name" && event.args.name === "CrRendererMain");
-        const own = new Set(named.map((event) => `${event.pid} ${event.tid}`));
-        const tasks = events.filter((event) => event.name === "RunTask" && own.has(`${event.pid} ${event.tid}`));
-        return tasks.map((event) => (event.tdur ?? 0) / 1000);
-    }
-}
 
 test("the sheet of fifty setups at three sites", async ({ page }) => {
     test.setTimeout(1_800_000);
