@@ -2,4 +2,12 @@
 import { defineConfig } from "@playwright/test";
 import tests from "./playwright.config.ts";
 
-export default defineConfig({ ...tests, testDir: "bench", testMatch: "*.bench.ts", workers: 1, fullyParallel: false });
+export default defineConfig({
+    ...tests,
+    // A trace looks at the whole page at each step, in the page's own time.
+    use: { ...tests.use, trace: "off" },
+    testDir: "bench",
+    testMatch: "*.bench.ts",
+    workers: 1,
+    fullyParallel: false,
+});

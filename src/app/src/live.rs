@@ -60,22 +60,27 @@ pub fn text(text: impl Fn() -> String + Send + Sync + 'static) -> Text {
 
 /// A drawing that follows signals one frame behind the texts: it does not hold up the figure under the finger.
 pub fn drawing(drawing: impl Fn() -> String + Send + Sync + 'static) -> Text {
-    let drawing = memo(drawing);
-    let drawn = RwSignal::new(drawing.get_untracked());
+    let drawn = a_frame_later(memo(drawing));
+    text(move || drawn.get())
+}
+
+/// A value one frame behind, for what is large and not looked at while a finger moves.
+pub fn a_frame_later<T: PartialEq + Clone + Send + Sync + 'static>(value: Memo<T>) -> RwSignal<T> {
+    let shown = RwSignal::new(value.get_untracked());
     let is_due = StoredValue::new(false);
     Effect::new(move || {
-        drawing.track();
+        value.track();
         if !is_due.get_value() {
             is_due.set_value(true);
             frame::after_frame(move || {
                 is_due.try_set_value(false);
-                if let Some(now) = drawing.try_get_untracked() {
-                    drawn.try_set(now);
+                if let Some(now) = value.try_get_untracked() {
+                    shown.try_set(now);
                 }
             });
         }
     });
-    text(move || drawn.get())
+    shown
 }
 
 /// A yes or no that follows signals.

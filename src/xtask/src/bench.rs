@@ -11,9 +11,10 @@ use crate::setup;
 use crate::shell::{cargo, output, program, root, step, target};
 
 /// Native benchmarks with a budget: criterion's folder, name, milliseconds.
-const NATIVE: [(&str, &str, f64); 3] = [
+const NATIVE: [(&str, &str, f64); 4] = [
     ("one card, coaxial eight-rotor, two strings", "whole card, native", 0.2),
     ("cautious figures, 512 samples", "512 samples, native", 20.0),
+    ("cards over payload mass, 60 places", "60 places without samples, native", 12.0),
     ("sweep over payload mass, 13 places", "13-place sweep with its samples, native", 250.0),
 ];
 

@@ -66,7 +66,7 @@ impl Sheet {
     /// Works out what is chosen now, and again whenever something it stands on changes, as long as the screen is there.
     pub fn follow(self, store: Store) {
         Effect::new(move || {
-            let (bundle, units) = (store.bundle.with(Bundle::without_history), store.units.get());
+            let (bundle, units) = (store.bundle.with(Bundle::equipment), store.units.get());
             let sites: Vec<String> = self.sites.get();
             let left_out = self.left_out.get();
             let names = bundle.setups.iter().map(|setup| setup.id.clone());
@@ -108,6 +108,7 @@ impl Sheet {
             let mut row = place.row.get_untracked();
             let inputs =
                 SheetInputs::new(&mut bundle, &row.setup, &row.site, |airframe| learned.get(airframe));
+            frame::turn().await;
             let worked = match inputs {
                 Ok(inputs) => self.row(run, &mut row, &inputs, units).await,
                 Err(fault) => Err(fault),

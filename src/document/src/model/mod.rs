@@ -115,22 +115,6 @@ impl Bundle {
     }
 }
 
-impl Bundle {
-    /// What setups are made of, without days and the log: recordings are large.
-    #[must_use]
-    pub fn without_history(&self) -> Self {
-        Self {
-            airframes: self.airframes.clone(),
-            pack_types: self.pack_types.clone(),
-            packs: self.packs.clone(),
-            items: self.items.clone(),
-            sites: self.sites.clone(),
-            setups: self.setups.clone(),
-            ..Self::new()
-        }
-    }
-}
-
 impl Default for Bundle {
     fn default() -> Self {
         Self::new()

@@ -31,7 +31,7 @@ use super::heavier::{HeavierSheet, heavier};
 use super::later::Modules;
 use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
-use crate::live::{act, live, live_while, memo, text};
+use crate::live::{a_frame_later, act, live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
 use crate::platform::{clock, page, route};
 use crate::store::{Answer, Settled, Store, Track, is_invented};
@@ -191,7 +191,8 @@ pub fn setup_of<T>(track: Track, read: impl FnOnce(&Setup) -> T) -> Option<T> {
 #[component]
 fn Below() -> impl IntoView {
     let store = Store::here();
-    let track = track_with_card(store);
+    // A what-if that begins is another track: all below is built anew, and the figures above do not wait for it.
+    let track = a_frame_later(track_with_card(store));
     let below = move |track: Track| {
         view! {
             <GreatestWindFigure track />

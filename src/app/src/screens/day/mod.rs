@@ -70,7 +70,7 @@ pub fn DayScreen() -> impl IntoView {
 /// What the setups of a day take, worked out again only when something else than days changes.
 fn flown(id: &str) -> Memo<Vec<(String, Result<SetupFlight, DocumentError>)>> {
     let store = Store::here();
-    let basis = memo(move || store.bundle.with(Bundle::without_history));
+    let basis = memo(move || store.bundle.with(Bundle::equipment));
     let own = id.to_owned();
     let setups = memo(move || {
         store.bundle.with(|bundle| {
