@@ -26,6 +26,13 @@ export class Tasks {
 
     /** Since the last call. */
     async so_far(): Promise<number[]> {
+        const tasks = await this.stop();
+        await this.start();
+        return tasks;
+    }
+
+    /** The last ones: the next test of this browser may look for its own then. */
+    async stop(): Promise<number[]> {
         const events: Event[] = [];
         const take = ({ value }: { value: unknown[] }) => void events.push(...(value as Event[]));
         this.session.on("Tracing.dataCollected", take);
@@ -33,7 +40,6 @@ export class Tasks {
         await this.session.send("Tracing.end");
         await complete;
         this.session.off("Tracing.dataCollected", take);
-        await this.start();
         const named = events.filter((event) => event.name === "thread_name" && event.args.name === "CrRendererMain");
         const own = new Set(named.map((event) => `${event.pid} ${event.tid}`));
         const tasks = events.filter((event) => event.name === "RunTask" && own.has(`${event.pid} ${event.tid}`));

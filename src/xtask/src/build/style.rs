@@ -9,7 +9,7 @@ use crate::shell;
 /// In the order in which a later layer may override an earlier one.
 pub const FIRST: [&str; 6] = ["tokens", "base", "parts", "drawings", "screens", "workbench"];
 /// What no first card needs, over the others.
-pub const LATER: [&str; 3] = ["sheet", "print", "ground"];
+pub const LATER: [&str; 4] = ["rooms", "sheet", "print", "ground"];
 
 /// Some layers in order. A file that is no layer is an error.
 pub fn layers(named: &[&str]) -> Result<Vec<u8>> {
