@@ -210,20 +210,20 @@ impl Track {
         }
         self.cautious.set(Caution { last: samples.summary().map(Arc::new), of: Some(inputs.clone()) });
         frame::turn().await;
-        let Some(settled) = self.settle(&inputs) else { return };
+        if !self.is_still(&inputs) {
+            return;
+        }
+        let settled = self.settle(&inputs);
         for follows in [self.settled, self.settled_later] {
             frame::turn().await;
             if !self.is_still(&inputs) {
                 return;
             }
-            follows.set(Some(settled.clone()));
+            follows.set(settled.clone());
         }
     }
 
     fn settle(self, inputs: &Ready) -> Option<Settled> {
-        if !self.is_still(inputs) {
-            return None;
-        }
         let card = self.card.with_untracked(|card| card.as_ref()?.as_ref().ok().cloned())?;
         let thresholds = Thresholds::default();
         let at = Prepared::new(&inputs.0, &inputs.1, &thresholds);
