@@ -80,3 +80,16 @@ export const stored = async (page: Page): Promise<string> =>
 export async function kept(page: Page, part: string): Promise<void> {
     await expect.poll(() => stored(page)).toContain(part);
 }
+
+/** The test's clock jumps once what was changed is on the disk: with a write in flight the patience for it would run out. */
+export async function jump(page: Page, time: string | number): Promise<void> {
+    let before = "";
+    const atRest = async () => {
+        const now = JSON.stringify(await records(page));
+        const isSame = now === before;
+        before = now;
+        return isSame;
+    };
+    await expect.poll(atRest, { intervals: [400] }).toBe(true);
+    await page.clock.fastForward(time);
+}

@@ -1,6 +1,6 @@
 // The flight itself, without a network and with a clock that the test moves: what it shows follows from stamps alone.
 import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures";
-import { open, press, unfold } from "./act";
+import { jump, open, press, unfold } from "./act";
 import { button, field, figure, list, screen } from "./find";
 import { number, settled, sound, toNumber, toSeconds } from "./see";
 import { forget, profile, start } from "./endure/browser";
@@ -62,7 +62,7 @@ test("a flight goes on from its stamps when the page was gone, due alarms first"
     await expect(screen(again, "airborne")).toBeVisible();
     await expect(figure(again, "airborne-time")).toHaveText(/^8:/);
     const gone = await aloft(again);
-    await again.clock.fastForward(1000 * Math.max(1, left - gone + 15));
+    await jump(again, 1000 * Math.max(1, left - gone + 15));
     const alarm = again.locator("[data-alarm]");
     await expect(alarm).toHaveAttribute("data-alarm", "turn-back");
     await alarm.click();
@@ -73,14 +73,14 @@ test("a flight goes on from its stamps when the page was gone, due alarms first"
     await expect(figure(again, "airborne-time")).toHaveText(/\d:\d\d/);
     await expect(alarm).toHaveCount(0);
     const down = toSeconds((await below(again, "airborne-land-by").textContent()) ?? "");
-    await again.clock.fastForward(1000 * (down + 15));
+    await jump(again, 1000 * (down + 15));
     await expect(alarm).toHaveAttribute("data-alarm", "land-by");
 });
 
 test("a wrong digit is asked back, a reading moves the projection, landing makes an entry, the next card says so", async ({ page }) => {
     test.slow();
     await liftOff(page);
-    await page.clock.fastForward("02:00");
+    await jump(page, "02:00");
     await expect(figure(page, "airborne-time")).toHaveText(/^2:/);
     await expect(figure(page, "airborne-projection")).toContainText("no reading yet");
     const before = await number(page, "airborne-turn-back");
@@ -98,7 +98,7 @@ test("a wrong digit is asked back, a reading moves the projection, landing makes
     await page.goto("#/build");
     await expect(screen(page, "airborne")).toBeVisible();
     await expect(page.getByRole("navigation")).toHaveCount(0);
-    await page.clock.fastForward("03:00");
+    await jump(page, "03:00");
     const used = Math.round(1.0 * (await expected(page)));
     await press(page, "Landed");
     await field(page, "Meter on board").fill(String(used));
@@ -141,7 +141,7 @@ test("an alarm that falls due on another screen shows there and leads back", asy
     const alarm = page.locator("[data-alarm]");
     await expect(page.locator('[data-band="flight"]')).toBeVisible();
     await expect(alarm).toHaveCount(0);
-    await page.clock.fastForward("40:00");
+    await jump(page, "40:00");
     await expect(alarm).toHaveAttribute("data-alarm", "land-by");
     await alarm.click();
     await expect(figure(page, "airborne-time")).toBeVisible();
@@ -236,7 +236,7 @@ test("flying on with the same packs: the meter runs on, the figures start from w
     test.slow();
     await liftOff(page);
     const fresh = await number(page, "airborne-land-by");
-    await page.clock.fastForward("02:00");
+    await jump(page, "02:00");
     await expect(figure(page, "airborne-time")).toHaveText(/^2:/);
     const used = await expected(page);
     await press(page, "Landed");
@@ -256,7 +256,7 @@ test("flying on with the same packs: the meter runs on, the figures start from w
     const on = await number(page, "airborne-land-by");
     expect(Math.abs(on - fresh)).toBeLessThan(0.1 * fresh);
     // A flight whose meter nobody read is known by its time.
-    await page.clock.fastForward("01:00");
+    await jump(page, "01:00");
     await expect(figure(page, "airborne-time")).toHaveText(/^1:/);
     await press(page, "Landed");
     await press(page, "Write the entry");
@@ -279,7 +279,7 @@ test("flying on with the same packs: the meter runs on, the figures start from w
 test("a voltage that the model cannot explain is an alarm of its own; a wrong digit at landing is asked back", async ({ page }) => {
     test.slow();
     await liftOff(page);
-    await page.clock.fastForward("02:00");
+    await jump(page, "02:00");
     await expect(figure(page, "airborne-time")).toHaveText(/^2:/);
     const used = await expected(page);
     await press(page, "Read the meter");

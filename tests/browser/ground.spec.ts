@@ -2,7 +2,7 @@
 import { readFile } from "node:fs/promises";
 import type { Page } from "@playwright/test";
 import { parse } from "csv-parse/sync";
-import { choose, goTo, open, press, type, unfold } from "./act";
+import { choose, goTo, jump, open, press, type, unfold } from "./act";
 import { groundFile, takeInNews } from "./crew";
 import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures";
 import { field, figure, screen } from "./find";
@@ -41,7 +41,7 @@ test("a landing counts the cycle and the charge of the packs on board, offline, 
     await open(page, "airborne");
     await press(screen(page, "airborne"), "Lift off");
     await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
-    await page.clock.fastForward("06:00");
+    await jump(page, "06:00");
     await press(page, "Landed");
     await field(page, "Meter on board").fill("9000");
     await press(page, "Write the entry");
