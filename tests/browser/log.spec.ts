@@ -35,6 +35,7 @@ test("what recordings teach of the packs is shown, taken only when asked, and un
         await expect(page.locator("[data-entry]")).toHaveCount(name === "low" ? 1 : 2);
     }
     const packs = async () => JSON.parse((await records(page))["pack_types/six-7"]!);
+    await expect.poll(async () => Object.keys(await records(page))).toContain("pack_types/six-7");
     const before = await packs();
     expect(before.measured_cell_resistance_mohm ?? null).toBe(null);
     const entry = page.locator("[data-entry]").first();
