@@ -12,6 +12,7 @@ use uom::si::electric_charge::milliampere_hour;
 
 use crate::error::DocumentError;
 use crate::model::{self, Bundle};
+use crate::present::flight_of;
 use crate::quantity::refused;
 use crate::resolve::{LearnedAirframes, resolve_on};
 
@@ -123,10 +124,7 @@ fn computed(
 
 /// A card as plain data.
 pub fn of(setup: &str, site: &str, card: &Card, cautious: Option<&Cautious>) -> CardReport {
-    let flight = match &card.outcome {
-        Outcome::Flies(flight) => Some(flight),
-        _ => None,
-    };
+    let flight = flight_of(card);
     let judged = card.judged(cautious, &Thresholds::default());
     let mah = |charge: ElectricCharge| charge.get::<milliampere_hour>();
     let share = |ratio: Ratio| ratio.value;

@@ -12,7 +12,7 @@ use super::{Figures, Row};
 use crate::card_report::{PIECE, SAMPLES, SEED};
 use crate::error::DocumentError;
 use crate::model::{self, Bundle};
-use crate::present::Units;
+use crate::present::{Units, flight_of};
 use crate::record::Record;
 use crate::resolve::resolve_on;
 use crate::words;
@@ -130,13 +130,7 @@ impl<'a> RowWork<'a> {
     pub fn finish(self, inputs: &SheetInputs, row: &mut Row, units: Units) {
         let Some((card, cautious, wind)) = self.found() else { return };
         let judged = card.judged(cautious.as_ref(), &inputs.thresholds);
-        let flight = match &card.outcome {
-            Outcome::Flies(flight) => Some(flight),
-            Outcome::CannotHover { .. }
-            | Outcome::NoWayHome { .. }
-            | Outcome::LegBeyond(_)
-            | Outcome::NoFlight(_) => None,
-        };
+        let flight = flight_of(&card);
         let typical = flight.map(|flight| flight.flight_time);
         let mut packs = inputs.setup.supply.strings.iter().flat_map(|string| &string.packs);
         let starts_full = packs.all(|pack| pack.state_of_charge().is_ok_and(|share| share.value >= FULL));
