@@ -74,8 +74,12 @@ pub fn a_frame_later<T: PartialEq + Clone + Send + Sync + 'static>(value: Memo<T
             is_due.set_value(true);
             frame::after_frame(move || {
                 is_due.try_set_value(false);
-                if let Some(now) = value.try_get_untracked() {
-                    shown.try_set(now);
+                // The first run finds what is shown already: nothing is drawn twice.
+                let now = value.try_get_untracked();
+                if let Some(now) =
+                    now.filter(|now| shown.try_with_untracked(|shown| shown != now) == Some(true))
+                {
+                    shown.set(now);
                 }
             });
         }
