@@ -1,8 +1,8 @@
 //! One propulsion unit at a thrust, and the greatest thrust that a bus voltage allows.
 //!
 //! The chain of `rotor` (thrust and flow to speed and torque) and `motor` (torque and speed to voltage, current and bus
-//! power). The ceiling is the root of the smaller of 1 − v/V and 1 − i/i_limit over the square root of thrust, or what the
-//! bench table measured where that is less: a table says nothing of what is beyond it.
+//! power). The ceiling is the root of the smallest of 1 − v/V, 1 − i/i_limit and, with a bench table, 1 − T/T_measured over the
+//! square root of thrust: a table says nothing of what is beyond it.
 //! Units: SI. Sources and valid ranges: those two modules.
 
 use uom::si::angular_velocity::radian_per_second;
@@ -49,8 +49,44 @@ pub fn ceiling(
     UnitKernel::new(unit, air_density, flow)?.ceiling(bus_voltage, Neighbour::None, near)
 }
 
-/// Voltage or current left at a ceiling, as a share of its limit.
-const TOLERANCE: f64 = 1e-9;
+/// What is left at a ceiling, as a share of its limit.
+pub(super) const TOLERANCE: f64 = 1e-9;
+
+/// A unit at a thrust beside its limits.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct AtLimits {
+    thrust_n: f64,
+    work: Work,
+    drive: Drive,
+    /// What is left of the limit that is closest, as a share of it; negative beyond.
+    pub spare: f64,
+    /// That limit.
+    ruled_by: ThrustLimit,
+}
+
+impl AtLimits {
+    /// This thrust as the greatest.
+    pub(super) fn ceiling(self) -> Result<ThrustCeiling, InputError> {
+        RotorParams::THRUST.check(self.thrust_n)?;
+        Ok(ThrustCeiling {
+            point: operating_point(self.thrust_n, self.work, self.drive)?,
+            ruled_by: self.ruled_by,
+        })
+    }
+}
+
+fn operating_point(thrust_n: f64, work: Work, drive: Drive) -> Result<OperatingPoint, InputError> {
+    let work = work.checked()?;
+    Ok(OperatingPoint {
+        thrust: Force::new::<newton>(thrust_n),
+        speed: AngularVelocity::new::<radian_per_second>(work.speed_rad_s),
+        torque: Torque::new::<newton_meter>(work.torque_n_m()),
+        shaft_power: Power::new::<watt>(work.shaft_w()),
+        motor_voltage: ElectricPotential::new::<volt>(drive.voltage_v),
+        motor_current: ElectricCurrent::new::<ampere>(drive.current_a),
+        bus_power: Power::new::<watt>(drive.bus_w),
+    })
+}
 
 /// A unit in given air and flow, parameters checked.
 #[derive(Debug, Clone, Copy)]
@@ -97,16 +133,32 @@ impl UnitKernel {
 
     pub(super) fn point(&self, thrust_n: f64, neighbour: Neighbour) -> Result<OperatingPoint, InputError> {
         let (work, drive) = self.raw(thrust_n, neighbour);
-        let work = work.checked()?;
-        Ok(OperatingPoint {
-            thrust: Force::new::<newton>(thrust_n),
-            speed: AngularVelocity::new::<radian_per_second>(work.speed_rad_s),
-            torque: Torque::new::<newton_meter>(work.torque_n_m()),
-            shaft_power: Power::new::<watt>(work.shaft_w()),
-            motor_voltage: ElectricPotential::new::<volt>(drive.voltage_v),
-            motor_current: ElectricCurrent::new::<ampere>(drive.current_a),
-            bus_power: Power::new::<watt>(drive.bus_w),
-        })
+        operating_point(thrust_n, work, drive)
+    }
+
+    /// What is left of each limit at a thrust.
+    pub(super) fn at_limits(&self, bus_v: f64, thrust_n: f64, neighbour: Neighbour) -> AtLimits {
+        let (work, drive) = self.raw(thrust_n, neighbour);
+        let limit_a = self.motor.motor_limit_a.min(self.motor.controller_limit_a);
+        let mut at = AtLimits {
+            thrust_n,
+            work,
+            drive,
+            spare: 1.0 - drive.voltage_v / bus_v,
+            ruled_by: ThrustLimit::BusVoltage,
+        };
+        let current_spare = 1.0 - drive.current_a / limit_a;
+        if current_spare < at.spare {
+            (at.spare, at.ruled_by) = (current_spare, self.current_limit());
+        }
+        let measured_spare = 1.0 - thrust_n / self.measured_n;
+        if measured_spare < at.spare {
+            (at.spare, at.ruled_by) = (measured_spare, ThrustLimit::BenchTable);
+            if (0.0..=TOLERANCE).contains(&measured_spare) {
+                at.thrust_n = self.measured_n;
+            }
+        }
+        at
     }
 
     /// The greatest thrust, sought first `near` one that is known for a like state.
@@ -117,61 +169,38 @@ impl UnitKernel {
         near: Option<Force>,
     ) -> Result<ThrustCeiling, InputError> {
         let bus_v = PropulsionUnit::BUS_VOLTAGE.check(bus_voltage.value)?;
-        let motor = &self.motor;
-        let limit_a = motor.motor_limit_a.min(motor.controller_limit_a);
-        let spare = |root_thrust: f64| {
-            let (_, drive) = self.raw(root_thrust * root_thrust, neighbour);
-            (1.0 - drive.voltage_v / bus_v, 1.0 - drive.current_a / limit_a)
-        };
-        let least_spare = |root_thrust: f64| {
-            let (voltage, current) = spare(root_thrust);
-            voltage.min(current)
-        };
-        if self.measured_n.is_finite() && least_spare(self.measured_n.max(0.0).sqrt()) >= 0.0 {
-            let thrust_n = RotorParams::THRUST.check(self.measured_n)?;
-            let point = self.point(thrust_n, neighbour)?;
-            return Ok(ThrustCeiling { point, ruled_by: ThrustLimit::BenchTable });
-        }
-        let known = near.and_then(|near| last_positive_near(near.value.sqrt(), TOLERANCE, least_spare));
+        let spare = |root: f64| self.at_limits(bus_v, root * root, neighbour).spare;
+        let known = near.and_then(|near| last_positive_near(near.value.sqrt(), TOLERANCE, spare));
         let root = match known {
             Some(root) => root,
-            None => self.sought(bus_voltage, &spare)?,
+            None => self.sought(bus_voltage, neighbour, &spare)?,
         };
-        let (voltage_spare, current_spare) = spare(root);
-        let ruled_by =
-            if voltage_spare <= current_spare { ThrustLimit::BusVoltage } else { self.current_limit() };
-        let thrust_n = RotorParams::THRUST.check(root * root)?;
-        Ok(ThrustCeiling { point: self.point(thrust_n, neighbour)?, ruled_by })
+        self.at_limits(bus_v, root * root, neighbour).ceiling()
     }
 
     /// The root of the greatest thrust, from nothing known.
     fn sought(
         &self,
         bus_voltage: ElectricPotential,
-        spare: &dyn Fn(f64) -> (f64, f64),
+        neighbour: Neighbour,
+        spare: &dyn Fn(f64) -> f64,
     ) -> Result<f64, InputError> {
         let no_thrust = |limit| InputError::Unit(UnitFault::NoThrust { limit, bus_voltage });
         let fastest_rad_s = self.motor.velocity_constant * bus_voltage.value;
         let fastest = self.rotor.static_thrust_n(fastest_rad_s, self.density_kg_m3);
         let least = 1e-4 * fastest.sqrt();
-        let (voltage_spare, current_spare) = spare(least);
-        if voltage_spare <= 0.0 || current_spare <= 0.0 {
-            let is_voltage = voltage_spare <= current_spare;
-            return Err(no_thrust(if is_voltage { ThrustLimit::BusVoltage } else { self.current_limit() }));
+        if spare(least) <= 0.0 {
+            let at = self.at_limits(bus_voltage.value, least * least, neighbour);
+            return Err(no_thrust(at.ruled_by));
         }
         let mut most = 1.5 * fastest.sqrt();
         for _ in 0..8 {
-            let (voltage, current) = spare(most);
-            if voltage.min(current) < 0.0 {
+            if spare(most) < 0.0 {
                 break;
             }
             most *= 2.0;
         }
-        let least_spare = |x: f64| {
-            let (voltage, current) = spare(x);
-            voltage.min(current)
-        };
-        last_positive(least, most, TOLERANCE, least_spare).ok_or(no_thrust(ThrustLimit::BusVoltage))
+        last_positive(least, most, TOLERANCE, spare).ok_or(no_thrust(ThrustLimit::BusVoltage))
     }
 
     fn current_limit(&self) -> ThrustLimit {

@@ -22,11 +22,14 @@ pub(super) fn last_positive(
     Some(between(low, high, f_low, f_high, aim, |x| f(x) - aim))
 }
 
-/// How far from a guess an end is looked for first.
+/// How far from a guess an end is looked for where the value there did not lead to one.
 const NEAR: f64 = 0.02;
+/// What a step of the value itself is stretched by, to land beyond the root.
+const BEYOND: f64 = 1.05;
 
 /// The same near a guess, which saves most of the steps where it is good; none where no ends of unlike sign are found
-/// within a fifth of it.
+/// within a fifth of it. `f` is what is left of a limit, as a share of it, of something that grows at least as `x` does: the root
+/// is no further from the guess, as a share of it, than about the value there.
 pub(super) fn last_positive_near(guess: f64, tolerance: f64, mut f: impl FnMut(f64) -> f64) -> Option<f64> {
     let aim = 0.5 * tolerance;
     let mut aimed = |x: f64| f(x) - aim;
@@ -35,7 +38,8 @@ pub(super) fn last_positive_near(guess: f64, tolerance: f64, mut f: impl FnMut(f
         return Some(guess);
     }
     let (mut inner, mut f_inner) = (guess, at_guess);
-    for step in [NEAR, 4.0 * NEAR, 10.0 * NEAR] {
+    let first = (BEYOND * at_guess.abs()).min(NEAR);
+    for step in [first, 2.0 * NEAR, 4.0 * NEAR, 10.0 * NEAR] {
         let outer = if at_guess > 0.0 { guess * (1.0 + step) } else { guess * (1.0 - step) };
         let f_outer = aimed(outer);
         if f_outer.abs() <= aim {
