@@ -59,7 +59,7 @@ test("a flight goes on from its stamps when the page was gone, due alarms first"
     const again = await context.newPage();
     await again.goto("#/card");
     // Wherever it opens, it opens in the flight.
-    await expect(screen(again, "airborne")).toBeVisible();
+    await expect(screen(again, "airborne")).toBeVisible({ timeout: 60_000 });
     await expect(figure(again, "airborne-time")).toHaveText(/^8:/);
     const gone = await aloft(again);
     await jump(again, 1000 * Math.max(1, left - gone + 15));

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use liftmargin_document::keep::{Change, Decision, Journal, Keeper, Loaded, Row};
+use liftmargin_document::keep::{Change, Decision, Journal, Keeper, LATE, Late, Loaded, Row, needed_at_once};
 use liftmargin_document::model::{Bundle, Item};
 use liftmargin_document::record::{List, Record as _};
 use liftmargin_document::{edit, open};
@@ -44,8 +44,46 @@ impl Database {
         }
     }
 
+    /// As a page does it: what is needed at once, then the rest part by part.
     pub(crate) fn load(&self, writer: &str) -> (Keeper, Loaded) {
-        Keeper::load(writer, &self.rows())
+        let (mut keeper, mut loaded) = self.load_first(writer);
+        for part in LATE {
+            let late = self.read_late(&keeper, part);
+            let (bundle, _, aside) = keeper.take_late(&loaded.bundle, late);
+            loaded.bundle = bundle;
+            loaded.aside.extend(aside);
+        }
+        (keeper, loaded)
+    }
+
+    /// What is read before the first card.
+    pub(crate) fn load_first(&self, writer: &str) -> (Keeper, Loaded) {
+        let pairs: Vec<_> = self.now.iter().map(|(key, text)| (key.clone(), Some(text.clone()))).collect();
+        let needed = needed_at_once(&pairs);
+        let is_first = |row: &Row| {
+            let is_of = |part: &[List]| is_of(part, &row.key);
+            match &needed {
+                None => !is_of(LATE[1]),
+                Some(needed) => needed.contains(&row.key) || !LATE.into_iter().any(is_of),
+            }
+        };
+        Keeper::load(writer, &self.rows().into_iter().filter(is_first).collect::<Vec<_>>())
+    }
+
+    /// A part of what is read after it.
+    pub(crate) fn read_late(&self, keeper: &Keeper, part: &[List]) -> Late {
+        let rows = self.rows();
+        let rows: Vec<&Row> =
+            rows.iter().filter(|row| is_of(part, &row.key) && !keeper.knows(&row.key)).collect();
+        let mut late = Late::default();
+        for row in &rows {
+            late.read(&row.key, row.now.as_deref());
+        }
+        let unread = late.unread();
+        for row in rows.iter().filter(|row| unread.contains(&row.key)) {
+            late.read_previous(&row.key, row.previous.as_deref());
+        }
+        late
     }
 
     /// One transaction.
@@ -61,6 +99,10 @@ impl Database {
         }
         decided
     }
+}
+
+fn is_of(part: &[List], key: &str) -> bool {
+    part.iter().any(|list| key.starts_with(&format!("{}/", list.key())))
 }
 
 /// A tab: what it knows, what it shows.
@@ -96,7 +138,7 @@ impl Tab {
         written
     }
 
-    fn pull(&mut self, database: &Database) {
+    pub(crate) fn pull(&mut self, database: &Database) {
         let rows: Vec<(String, Option<String>)> =
             self.told.drain(..).map(|key| (key.clone(), database.now.get(&key).cloned())).collect();
         self.bundle = self.keeper.pull(&self.bundle, &rows).bundle;

@@ -11,7 +11,8 @@ use idb::{
     TransactionMode,
 };
 use js_sys::{Array, Function, Object, Promise, Reflect};
-use liftmargin_document::keep::{Change, Decision, LATE, Put, Row};
+use liftmargin_document::keep::{Change, Decision, LATE, Put, Row, is_whole, needed_at_once};
+use liftmargin_document::record::List;
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::IdbDatabase;
@@ -125,73 +126,108 @@ async fn patiently<T>(work: impl Future<Output = Result<T, Failed>>) -> Result<T
     .await
 }
 
-/// Keys before those of the list that is read late, and after them; its own.
-fn ranges() -> Result<([KeyRange; 2], KeyRange), Failed> {
-    // In the order of keys `0` follows upon `/`.
-    let (from, to) = (format!("{}/", LATE.key()).into(), format!("{}0", LATE.key()).into());
-    let early = [KeyRange::upper_bound(&from, Some(true))?, KeyRange::lower_bound(&to, None)?];
-    Ok((early, KeyRange::bound(&from, &to, None, Some(true))?))
+/// How much is read: so many parts of what is late.
+#[derive(Clone, Copy, PartialEq)]
+pub enum Depth {
+    /// What the first card needs.
+    First,
+    /// With the log.
+    Log,
+    /// Everything.
+    All,
 }
 
-/// Everything of a store that is read before the first card, and with `all` the rest.
-async fn everything(store: &ObjectStore, all: bool) -> Result<Vec<(String, Option<String>)>, Failed> {
-    let (early, late) = ranges()?;
-    let asked: Vec<_> = early
-        .into_iter()
-        .chain(all.then_some(late))
-        .map(|range| {
-            let query = || Query::KeyRange(range.clone());
-            Ok((
-                store.get_all_keys(Some(query()), None)?.into_future(),
-                store.get_all(Some(query()), None)?.into_future(),
-            ))
-        })
-        .collect::<Result<_, idb::Error>>()?;
+/// In the order of keys what stands on a list comes between these two behind its name.
+const BOUNDS: [char; 2] = ['/', '0'];
+
+/// After every key.
+const LAST: &str = "\u{ffff}";
+
+/// The keys from one to another.
+fn between(from: &str, to: &str, without_first: bool) -> Result<KeyRange, Failed> {
+    Ok(KeyRange::bound(&from.into(), &to.into(), Some(without_first), Some(true))?)
+}
+
+/// The keys of a list, from the one after this.
+fn keys_of(list: List, after: &str) -> Result<KeyRange, Failed> {
+    between(after, &format!("{}{}", list.key(), BOUNDS[1]), true)
+}
+
+/// These keys, one by one.
+fn alone(keys: &[String]) -> Result<Vec<KeyRange>, Failed> {
+    Ok(keys.iter().map(|key| KeyRange::only(&key.into())).collect::<Result<_, _>>()?)
+}
+
+/// What a start reads, as far as it is known from the beginning.
+fn ranges(depth: Depth) -> Result<Vec<KeyRange>, Failed> {
+    let mut late: Vec<&str> = LATE.into_iter().flatten().map(|list| list.key()).collect();
+    late.sort_unstable();
+    let mut ranges = Vec::new();
+    let mut from = String::new();
+    for key in late {
+        let [to, after] = BOUNDS.map(|bound| format!("{key}{bound}"));
+        ranges.push(between(&from, &to, false)?);
+        from = after;
+    }
+    ranges.push(between(&from, LAST, false)?);
+    for list in LATE.into_iter().take(depth as usize).flatten() {
+        ranges.push(keys_of(*list, &format!("{}/", list.key()))?);
+    }
+    Ok(ranges)
+}
+
+type Stored = Vec<(String, Option<String>)>;
+
+/// What stands in these ranges of a store, so much of each at most.
+async fn in_ranges(store: &ObjectStore, ranges: Vec<KeyRange>, most: Option<u32>) -> Result<Stored, Failed> {
+    let mut asked = Vec::new();
+    for range in ranges {
+        let range = Query::KeyRange(range);
+        let keys = store.get_all_keys(Some(range.clone()), most)?.into_future();
+        asked.push((keys, store.get_all(Some(range), most)?.into_future()));
+    }
     let mut found = Vec::new();
     for (keys, texts) in asked {
         let (keys, texts) = (keys.await?, texts.await?);
-        found.extend(pairs(&keys, &texts));
+        let keys = keys.iter().zip(&texts);
+        found.extend(keys.filter_map(|(key, text)| Some((key.as_string()?, text.as_string()))));
     }
     Ok(found)
 }
 
-/// The keys of the list that is read late.
-///
-/// # Errors
-/// `StorageFault`.
-pub async fn late_keys() -> Result<Vec<String>, StorageFault> {
-    patiently(async move {
-        let database = database().await?;
-        let transaction = begin(&database, TransactionMode::ReadOnly)?;
-        let (_, late) = ranges()?;
-        let keys = transaction.object_store(NOW)?.get_all_keys(Some(Query::KeyRange(late)), None)?;
-        Ok(keys.await?.iter().filter_map(JsValue::as_string).collect())
-    })
-    .await
-}
-
-/// What is stored, what is read late only with `all`, after `mend` has had its say about what is to be put there in the same transaction.
+/// What is stored, so much of it, after `mend` has had its say about what is to be put there in the same transaction.
 ///
 /// # Errors
 /// `StorageFault`: nothing was read, and nothing may be taken to be there or not.
 pub async fn read_all(
-    all: bool,
+    depth: Depth,
     mend: impl FnOnce(&mut Vec<Row>) -> Vec<Put>,
 ) -> Result<Vec<Row>, StorageFault> {
     patiently(async move {
         let database = database().await?;
         let transaction = begin(&database, TransactionMode::ReadWrite)?;
-        let (now, previous) = (transaction.object_store(NOW)?, transaction.object_store(PREVIOUS)?);
-        let (now, earlier) = (everything(&now, all).await?, everything(&previous, all).await?);
-        let mut rows: Vec<Row> = now.into_iter().map(|(key, now)| Row { key, now, previous: None }).collect();
-        let by_key: std::collections::HashMap<String, usize> =
-            rows.iter().enumerate().map(|(place, row)| (row.key.clone(), place)).collect();
-        for (key, previous) in earlier {
-            match by_key.get(&key).and_then(|place| rows.get_mut(*place)) {
-                Some(row) => row.previous = previous,
-                None => rows.push(Row { key, now: None, previous }),
-            }
+        let store = transaction.object_store(NOW)?;
+        let mut found = in_ranges(&store, ranges(depth)?, None).await?;
+        if depth == Depth::First {
+            let more = match needed_at_once(&found) {
+                Some(keys) => alone(&keys)?,
+                // Nobody knows what is in the air: all that may be.
+                None => ranges(Depth::Log)?.split_off(ranges(Depth::First)?.len()),
+            };
+            found.extend(in_ranges(&store, more, None).await?);
         }
+        // The copy before is looked at where it is needed alone.
+        let harmed = found.iter().filter(|(key, now)| !is_whole(key, now.as_deref()));
+        let harmed: Vec<String> = harmed.map(|(key, _)| key.clone()).collect();
+        let mut before = in_ranges(&transaction.object_store(PREVIOUS)?, alone(&harmed)?, None).await?;
+        let mut rows: Vec<Row> = found
+            .into_iter()
+            .map(|(key, now)| {
+                let place = before.iter().position(|(there, _)| *there == key);
+                let previous = place.and_then(|place| before.swap_remove(place).1);
+                Row { key, now, previous }
+            })
+            .collect();
         for one in mend(&mut rows) {
             put(&transaction, &one)?;
         }
@@ -199,13 +235,6 @@ pub async fn read_all(
         Ok(rows)
     })
     .await
-}
-
-fn pairs<'a>(
-    keys: &'a [JsValue],
-    values: &'a [JsValue],
-) -> impl Iterator<Item = (String, Option<String>)> + 'a {
-    keys.iter().zip(values).filter_map(|(key, value)| Some((key.as_string()?, value.as_string())))
 }
 
 fn put(transaction: &Transaction, put: &Put) -> Result<(), Failed> {
@@ -259,7 +288,23 @@ pub enum Copy {
 ///
 /// # Errors
 /// `StorageFault`.
-pub async fn read(keys: &[String], copy: Copy) -> Result<Vec<(String, Option<String>)>, StorageFault> {
+pub async fn read(keys: &[String], copy: Copy) -> Result<Stored, StorageFault> {
+    look(alone(keys), copy, None).await
+}
+
+/// What is stored of a list under the next keys after one, so much at most.
+///
+/// # Errors
+/// `StorageFault`.
+pub async fn read_on(list: List, after: &str, most: u32) -> Result<Stored, StorageFault> {
+    look(keys_of(list, after).map(|range| vec![range]), Copy::Now, Some(most)).await
+}
+
+async fn look(
+    ranges: Result<Vec<KeyRange>, Failed>,
+    copy: Copy,
+    most: Option<u32>,
+) -> Result<Stored, StorageFault> {
     patiently(async move {
         let database = database().await?;
         let transaction = begin(&database, TransactionMode::ReadOnly)?;
@@ -267,15 +312,7 @@ pub async fn read(keys: &[String], copy: Copy) -> Result<Vec<(String, Option<Str
             Copy::Now => NOW,
             Copy::Previous => PREVIOUS,
         })?;
-        let mut asked = Vec::with_capacity(keys.len());
-        for key in keys {
-            asked.push(store.get(JsValue::from(key))?.into_future());
-        }
-        let mut rows = Vec::with_capacity(keys.len());
-        for (key, stored) in keys.iter().zip(asked) {
-            rows.push((key.clone(), stored.await?.and_then(|stored| stored.as_string())));
-        }
-        Ok(rows)
+        in_ranges(&store, ranges?, most).await
     })
     .await
 }

@@ -40,7 +40,13 @@ pub fn thing_buttons(list: List, id: &str) -> AnyView {
     let own = id.to_owned();
     let copy = act(move || store.copy(list, &own));
     let own = id.to_owned();
-    let delete = act(move || fault.set(store.delete(list, &own).err().map(|fault| fault.to_string())));
+    // A flight of the log may refer to it.
+    let delete = act(move || {
+        let own = own.clone();
+        store.once_log_read(move || {
+            fault.set(store.delete(list, &own).err().map(|fault| fault.to_string()));
+        });
+    });
     view! {
         <p class="row">
             <button type="button" on:click=copy>"Copy"</button>

@@ -61,12 +61,12 @@ fn Files() -> impl IntoView {
     let coming = RwSignal::new(None::<Coming>);
     let import = file::chosen(move |opened| {
         words.set(None);
-        match look_at(opened) {
+        store.once_all_read(move || match look_at(opened) {
             // Nothing to choose: nothing of the crew's own is touched, and one step takes it back.
             Ok(news) if !needs_choice(store, &news.opened.bundle) => words.set(Some(Ok(taken(store, &news)))),
             Ok(news) => coming.set(Some(news)),
             Err(fault) => words.set(Some(Err(fault))),
-        }
+        });
     });
     let over = Callback::new(move |done: Option<String>| {
         coming.set(None);

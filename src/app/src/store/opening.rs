@@ -7,6 +7,7 @@ use liftmargin_document::workspace::Workspace;
 
 use super::view_state::ViewState;
 use super::{demo_bundle, keys};
+use crate::platform::database::Depth;
 use crate::platform::storage::StorageFault;
 use crate::platform::{clock, database, storage};
 
@@ -38,15 +39,16 @@ impl Opened {
         let replay = |rows: &mut Vec<Row>| -> Vec<Put> {
             journals.iter().flat_map(|(_, journal)| journal.replay(rows)).collect()
         };
-        // The journal may speak of anything.
-        let all_read = !journals.is_empty();
-        let rows = database::read_all(all_read, replay).await?;
+        let old = storage::get(keys::OLD_WORKSPACE);
+        // The journal may speak of anything, and so may what an older version kept.
+        let all_read = !journals.is_empty() || !matches!(old, Ok(None));
+        let depth = if all_read { Depth::All } else { Depth::First };
+        let rows = database::read_all(depth, replay).await?;
         for (key, _) in &journals {
             storage::remove(key);
         }
         let writer = format!("{:x}-{:x}", clock::now_ms() as u64, (js_sys::Math::random() * 1e9) as u64);
         let (keeper, loaded) = Keeper::load(&writer, &rows);
-        let old = storage::get(keys::OLD_WORKSPACE);
         let mut opened = Self {
             keeper,
             bundle: loaded.bundle,
@@ -55,7 +57,7 @@ impl Opened {
             view: ViewState::read(),
             to_remove: Vec::new(),
             without: None,
-            all_read,
+            all_read: all_read || loaded.is_empty,
         };
         match old {
             // With nothing in the database everything may be in there.
@@ -131,7 +133,7 @@ impl Opened {
 
 /// All that can still be read, word for word, for a file: nobody knows what is in it.
 pub async fn everything_readable() -> String {
-    let rows = database::read_all(true, |_| Vec::new()).await.unwrap_or_default();
+    let rows = database::read_all(Depth::All, |_| Vec::new()).await.unwrap_or_default();
     let bundle = Keeper::load("export", &rows).1.bundle;
     let old = storage::get(keys::OLD_WORKSPACE).ok().flatten();
     match (rows.is_empty(), old) {

@@ -10,6 +10,7 @@ use liftmargin_document::open::BrokenRecord;
 
 use super::view_state::ViewState;
 use super::{Opened, Store, keys};
+use crate::platform::database::Depth;
 use crate::platform::storage::StorageFault;
 use crate::platform::tabs::{self, Tabs};
 use crate::platform::{clock, database, frame, page, persist, storage};
@@ -249,7 +250,9 @@ impl Store {
         let must_look = self.keeping(|keeping| core::mem::take(&mut keeping.must_look))?;
         let told = self.keeping(|keeping| core::mem::take(&mut keeping.told))?;
         if must_look {
-            let rows = database::read_all(false, |_| Vec::new()).await.ok()?;
+            // Recordings never change; what is not read yet is read as it will be then.
+            let depth = if self.log_is_read() { Depth::Log } else { Depth::First };
+            let rows = database::read_all(depth, |_| Vec::new()).await.ok()?;
             return Some(rows.into_iter().map(|row| (row.key, row.now)).collect());
         }
         if told.is_empty() {

@@ -100,6 +100,8 @@ impl Keeper {
         for list in List::ALL {
             self.changes_of(list, bundle, &mut changes, &mut refused);
         }
+        let aloft = self.change_of_aloft(bundle, &changes);
+        changes.extend(aloft);
         self.changes_beside(bundle, &mut changes);
         (changes, refused)
     }
@@ -163,7 +165,13 @@ impl Keeper {
         }
     }
 
-    fn change(&self, key: &str, position: f64, text: Option<String>, base: Option<String>) -> Change {
+    pub(super) fn change(
+        &self,
+        key: &str,
+        position: f64,
+        text: Option<String>,
+        base: Option<String>,
+    ) -> Change {
         let known = self.known.get(key);
         Change {
             key: key.to_owned(),

@@ -1,36 +1,86 @@
-//! The list that is read only after the first card: recordings are large, and no card needs one.
+//! The lists that are read only after the first card: no card needs a flight that has landed, nor how it was flown, nor its
+//! recording; what the log taught stands in the airframe. A flight in the air is needed at once, with what is flown: one
+//! small record names the keys of both, and is written in the same transaction as the flights. Where it is missing, the log
+//! of an older version is read whole at the start; where it says too little, a flight is there some moments later.
 //!
-//! They are opened one by one, which may take its time, and then all of them enter the data at once: in between, what this
-//! tab has in common with the database does not speak of them, so that they are neither written nor deleted.
+//! What is late is opened one by one, which may take its time, and then all of a part enters the data at once: in between,
+//! what this tab has in common with the database does not speak of it, so that it is neither written nor deleted.
 
 use std::collections::HashSet;
-
-use serde_json::Value;
 
 use super::envelope::Envelope;
 use super::keeper::Known;
 use super::load::{Loaded, Row};
 use super::order::on_the_list;
-use super::{Aside, Keeper};
-use crate::model::{Bundle, Recording, SCHEMA};
-use crate::record::{List, Record};
+use super::pull::readable;
+use super::{Aside, Change, Keeper};
+use crate::model::Bundle;
+use crate::record::List;
 
-/// The list that is read late. A later schema must lift its records here, by `migrate::lift` of a file that holds them alone.
-pub const LATE: List = List::Recordings;
+/// What is read late, part by part. A later schema must lift its records here, by `migrate::lift` of a file that holds a part
+/// alone.
+pub const LATE: [&[List]; 2] = [LOG, &[List::Recordings]];
 
-/// What was read of it.
+/// The log without its recordings.
+const LOG: &[List] = &[List::Flights, List::FlownSetups];
+
+/// The record that names what of the log is needed at once.
+pub(super) const ALOFT: &str = "file/aloft";
+
+/// The keys of what is needed of the log at once; nothing where that is not known, so that the log must be read whole.
+pub fn needed_at_once(rows: &[(String, Option<String>)]) -> Option<Vec<String>> {
+    let (key, stored) = rows.iter().find(|(key, _)| key == ALOFT)?;
+    let named = Envelope::read(key, stored.as_deref()?).ok()?.text?;
+    Some(named.lines().map(str::to_owned).collect())
+}
+
+/// Whether a stored text is what was written.
+pub fn is_whole(key: &str, stored: Option<&str>) -> bool {
+    stored.is_some_and(|stored| Envelope::read(key, stored).is_ok())
+}
+
+/// The key of a record, where nothing unreadable stands under it.
+fn usual(list: List, id: &str) -> String {
+    format!("{}/{id}", list.key())
+}
+
+/// What was read of a part.
 #[derive(Debug, Clone, Default)]
 pub struct Late {
-    found: Vec<(String, Envelope, Option<Recording>)>,
+    found: Vec<Found>,
     unread: Vec<Row>,
+}
+
+/// A record; `alone` holds nothing where it was deleted.
+#[derive(Debug, Clone)]
+struct Found {
+    list: List,
+    key: String,
+    envelope: Envelope,
+    alone: Bundle,
+}
+
+impl Found {
+    fn read(key: &str, envelope: Envelope) -> Result<Self, Envelope> {
+        let list = key.split_once('/').and_then(|(list, _)| List::from_key(list));
+        let Some((list, alone)) = list.and_then(|list| Some((list, readable(list, None, &envelope)?))) else {
+            return Err(envelope);
+        };
+        // It may be large, and what is known of it here needs no text.
+        Ok(Self { list, key: key.to_owned(), envelope: Envelope { text: None, ..envelope }, alone })
+    }
+
+    fn id(&self) -> Option<String> {
+        self.list.id_at(&self.alone, 0)
+    }
 }
 
 impl Late {
     /// Opens what is stored under one key.
     pub fn read(&mut self, key: &str, stored: Option<&str>) {
         let envelope = stored.and_then(|text| Envelope::read(key, text).ok());
-        match envelope.map(|envelope| (recording_in(&envelope), envelope)) {
-            Some((Ok(record), envelope)) => self.found.push((key.to_owned(), without_text(envelope), record)),
+        match envelope.map(|envelope| Found::read(key, envelope)) {
+            Some(Ok(found)) => self.found.push(found),
             _ => {
                 self.unread.push(Row { key: key.to_owned(), now: stored.map(str::to_owned), previous: None });
             }
@@ -49,66 +99,113 @@ impl Late {
         }
     }
 
-    /// Puts the recordings into another state of the data too: one to which an undo goes back.
+    /// Puts the records into another state of the data too: one to which an undo goes back.
     pub fn follow(&self, into: &mut Bundle) {
-        let there: HashSet<String> = into.recordings.iter().map(|own| own.id.clone()).collect();
-        let found = self.found.iter().filter_map(|(_, _, record)| record.as_ref());
-        into.recordings.extend(found.filter(|own| !there.contains(&own.id)).cloned());
+        for list in LATE.into_iter().flatten() {
+            self.put(*list, into);
+        }
+    }
+
+    fn put(&self, list: List, into: &mut Bundle) {
+        let there: HashSet<String> = list.names(into).into_iter().map(|(id, _)| id).collect();
+        for found in self.found.iter().filter(|found| found.list == list) {
+            let Some(id) = found.id().filter(|id| !there.contains(id)) else { continue };
+            list.of_mut(into).put_copy(usize::MAX, &found.alone, &id, id.clone());
+        }
     }
 }
 
-/// A recording is large, and what is known of it here needs no text.
-fn without_text(envelope: Envelope) -> Envelope {
-    Envelope { text: None, ..envelope }
-}
-
-/// What is not of today's shape.
-struct NotUnderstood;
-
-/// The recording; none where it was deleted.
-fn recording_in(envelope: &Envelope) -> Result<Option<Recording>, NotUnderstood> {
-    let Some(text) = &envelope.text else { return Ok(None) };
-    let value: Option<Value> = serde_json::from_str(text).ok().filter(|_| envelope.schema == SCHEMA);
-    let record = value.and_then(|value| crate::shape::read(LATE.key(), &value).ok());
-    record.map(Some).ok_or(NotUnderstood)
-}
-
 impl Keeper {
+    /// Whether what stands under a key was read, or written, by this tab.
+    pub fn knows(&self, key: &str) -> bool {
+        self.known.contains_key(key) || self.reserved.contains_key(key)
+    }
+
     /// Takes in what was read late; gives this tab's data with it, what of it is in that, and what could not be read.
     pub fn take_late(&mut self, bundle: &Bundle, mut late: Late) -> (Bundle, Late, Vec<Aside>) {
         let mut loaded = Loaded::default();
         for row in core::mem::take(&mut late.unread) {
+            if self.knows(&row.key) {
+                continue;
+            }
             let Some(envelope) = self.whole(&row, &mut loaded) else { continue };
-            if let Ok(record) = recording_in(&envelope) {
-                late.found.push((row.key, without_text(envelope), record));
-            } else {
-                let words = "not understood by this version of the app; it is kept as it is";
-                self.reserve(&row.key, &envelope, words, &mut loaded);
+            match Found::read(&row.key, envelope) {
+                Ok(found) => late.found.push(found),
+                Err(envelope) => {
+                    let words = "not understood by this version of the app; it is kept as it is";
+                    self.reserve(&row.key, &envelope, words, &mut loaded);
+                }
             }
         }
         // What this tab wrote or took in meanwhile is newer.
-        late.found.retain(|(key, _, _)| !self.known.contains_key(key));
-        late.found
-            .sort_by(|(a_key, a, _), (b_key, b, _)| on_the_list((a.position, a_key), (b.position, b_key)));
-        let mut taken: HashSet<String> = bundle.recordings.iter().map(|own| own.id().to_owned()).collect();
-        for (key, envelope, record) in &mut late.found {
-            self.known.insert(key.clone(), Known::of(envelope));
-            let Some(own) = record else { continue };
-            if own.id.is_empty() || !taken.insert(own.id.clone()) {
-                let text = serde_json::to_string(own).ok();
-                let words = "two recordings with one id; this one is kept beside";
-                self.reserve(key, &Envelope { text, ..envelope.clone() }, words, &mut loaded);
-                *record = None;
-            } else if *key != format!("{}/{}", LATE.key(), own.id) {
-                self.keys.insert((LATE.key(), own.id.clone()), key.clone());
+        late.found.retain(|found| !self.knows(&found.key));
+        late.found.sort_by(|a, b| on_the_list((a.envelope.position, &a.key), (b.envelope.position, &b.key)));
+        self.note(bundle, &mut late, &mut loaded);
+        let mut with = bundle.clone();
+        let mut base = core::mem::take(&mut self.base);
+        for into in [&mut with, &mut base] {
+            for list in LATE.into_iter().flatten() {
+                if late.found.iter().any(|found| found.list == *list) {
+                    self.put_around(*list, &late, into);
+                }
             }
         }
-        let mut with = bundle.clone();
-        for into in [&mut with, &mut self.base] {
-            let new = core::mem::take(&mut into.recordings);
-            late.follow(into);
-            into.recordings.extend(new);
-        }
+        self.base = base;
         (with, late, loaded.aside)
+    }
+
+    /// Knows all that was found; of two records with one id the second is set beside.
+    fn note(&mut self, bundle: &Bundle, late: &mut Late, loaded: &mut Loaded) {
+        let mut taken: HashSet<String> = HashSet::new();
+        for list in LATE.into_iter().flatten() {
+            taken.extend(list.names(bundle).into_iter().map(|(id, _)| usual(*list, &id)));
+        }
+        for found in &mut late.found {
+            self.known.insert(found.key.clone(), Known::of(&found.envelope));
+            let Some(id) = found.id() else { continue };
+            let usual = usual(found.list, &id);
+            if id.is_empty() || !taken.insert(usual.clone()) {
+                let text = Some(found.list.of(&found.alone).value(0).to_string());
+                let words = format!("two of one id ({}); this one is kept beside", found.list.one());
+                self.reserve(&found.key, &Envelope { text, ..found.envelope.clone() }, &words, loaded);
+                found.alone = Bundle::new();
+            } else if found.key != usual {
+                self.keys.insert((found.list.key(), id), found.key.clone());
+            }
+        }
+    }
+
+    /// Puts what was found into a list, and what stood there in its place among it: by its position, else at the end.
+    fn put_around(&self, list: List, late: &Late, into: &mut Bundle) {
+        let there = list.names(into);
+        let mut own = Bundle::new();
+        for (id, _) in &there {
+            list.of_mut(&mut own).put_copy(usize::MAX, into, id, id.clone());
+            list.of_mut(into).take_out(0);
+        }
+        late.put(list, into);
+        for (id, _) in there {
+            let known = self.known.get(&self.key(list, &id));
+            self.move_new(list, &id, known.map_or(f64::INFINITY, |known| known.position), into, &own);
+        }
+    }
+
+    /// What must be written so that the flights in the air are found at once. It goes with a change of the flights alone:
+    /// two tabs that do not agree about a flight would else answer each other for ever.
+    pub(super) fn change_of_aloft(&self, bundle: &Bundle, changes: &[Change]) -> Option<Change> {
+        let is_of_flights = |change: &Change| change.key.starts_with("flights/");
+        let there = self.known.get(ALOFT);
+        if bundle.flights.is_empty() && there.is_none()
+            || there.is_some() && !changes.iter().any(is_of_flights)
+        {
+            return None;
+        }
+        let aloft = bundle.flights.iter().filter(|flight| flight.aloft.is_some());
+        let keys = aloft.flat_map(|flight| {
+            [self.key(List::Flights, &flight.id), self.key(List::FlownSetups, &flight.flown_setup)]
+        });
+        let named = keys.collect::<Vec<_>>().join("\n");
+        let base = there.and_then(|known| known.text.clone());
+        (base.as_ref() != Some(&named)).then(|| self.change(ALOFT, 0.0, Some(named), base))
     }
 }

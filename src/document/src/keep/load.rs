@@ -8,6 +8,7 @@ use serde_json::{Map, Value};
 use super::envelope::Envelope;
 use super::journal::name_in;
 use super::keeper::Known;
+use super::late::ALOFT;
 use super::order::on_the_list;
 use super::{Aside, BROKEN, EXTRA, Keeper, RESCUED, Rescued};
 use crate::migrate;
@@ -46,6 +47,10 @@ impl Keeper {
         let mut loaded = Loaded { is_empty: rows.is_empty(), ..Loaded::default() };
         let mut records: BTreeMap<u32, Vec<(String, Envelope)>> = BTreeMap::new();
         for row in rows {
+            // Nothing of the crew's: it is made anew.
+            if row.key == ALOFT && Envelope::read(&row.key, row.now.as_deref().unwrap_or_default()).is_err() {
+                continue;
+            }
             let Some(envelope) = keeper.whole(row, &mut loaded) else { continue };
             keeper.known.insert(row.key.clone(), Known::of(&envelope));
             if envelope.text.is_none() {

@@ -19,7 +19,7 @@ pub use change::{Change, Decision, Put};
 pub use envelope::{Damaged, Envelope};
 pub use journal::Journal;
 pub use keeper::Keeper;
-pub use late::{LATE, Late};
+pub use late::{LATE, Late, is_whole, needed_at_once};
 pub use load::{Loaded, Row};
 pub use others::{Aside, Rescued};
 pub use pull::{Conflict, Pulled};

@@ -65,7 +65,7 @@ impl Keeper {
         };
         let text = mine.map(|place| list.of(&pulled.bundle).value(place).to_string());
         let is_same = same(text.as_deref(), theirs.text.as_deref());
-        let Some(their_bundle) = readable(list, &id, &theirs) else {
+        let Some(their_bundle) = readable(list, Some(&id), &theirs) else {
             self.conflicts.insert(key.to_owned(), theirs);
             return;
         };
@@ -87,7 +87,7 @@ impl Keeper {
     }
 
     /// Puts a record in its place, a new one by its position.
-    fn move_new(&self, list: List, id: &str, position: f64, into: &mut Bundle, from: &Bundle) {
+    pub(super) fn move_new(&self, list: List, id: &str, position: f64, into: &mut Bundle, from: &Bundle) {
         if list.of(into).place(id).is_some() || list.of(from).place(id).is_none() {
             return put_record(into, from, list, id);
         }
@@ -141,7 +141,7 @@ impl Keeper {
                 list,
                 name: named.unwrap_or(&id).to_owned(),
                 differences: differences(list, mine.as_ref(), there.as_ref()),
-                is_later: readable(list, &id, theirs).is_none(),
+                is_later: readable(list, Some(&id), theirs).is_none(),
             })
         });
         told.collect()
@@ -180,7 +180,7 @@ impl Keeper {
         let mut pulled = Pulled { bundle: bundle.clone(), records: Vec::new() };
         let Some((list, theirs)) = self.listed(key) else { return pulled };
         let Some(id) = self.id_of(list, key, bundle, &theirs) else { return pulled };
-        let their_bundle = readable(list, &id, &theirs);
+        let their_bundle = readable(list, Some(&id), &theirs);
         if !mine && their_bundle.is_none() {
             return pulled;
         }
@@ -207,8 +207,8 @@ impl Pulled {
     }
 }
 
-/// A bundle with the record alone, under this id; empty where it was deleted; none where this version cannot read it.
-fn readable(list: List, id: &str, envelope: &Envelope) -> Option<Bundle> {
+/// A bundle with the record alone, under this id or its own; empty where it was deleted; none where this version cannot read it.
+pub(super) fn readable(list: List, id: Option<&str>, envelope: &Envelope) -> Option<Bundle> {
     let mut bundle = Bundle::new();
     if envelope.schema != SCHEMA {
         return None;
@@ -216,7 +216,9 @@ fn readable(list: List, id: &str, envelope: &Envelope) -> Option<Bundle> {
     if let Some(text) = &envelope.text {
         let value: Value = serde_json::from_str(text).ok()?;
         list.of_mut(&mut bundle).push_value(&value).ok()?;
-        list.of_mut(&mut bundle).set_id(0, id.to_owned());
+        if let Some(id) = id {
+            list.of_mut(&mut bundle).set_id(0, id.to_owned());
+        }
     }
     Some(bundle)
 }

@@ -5,7 +5,7 @@ use liftmargin_core::units::ElectricCharge;
 use liftmargin_document::airborne::{flown_on, lift_off_list, set_lift_off_list};
 use liftmargin_document::ground::register::set_charged;
 use liftmargin_document::ground::setup_packs::flown_packs;
-use liftmargin_document::log::{LiftOff, lift_off};
+use liftmargin_document::log::{LiftOff, in_the_air, lift_off};
 use liftmargin_document::model::Bundle;
 use liftmargin_document::model::numbers::{FLOWN_REST, METER_SHOWN};
 use liftmargin_document::whatif::apply;
@@ -33,6 +33,7 @@ struct Entered {
 
 /// The part of the screen.
 pub fn gate(store: Store) -> AnyView {
+    store.read_late();
     let answer = Answer::here();
     let flies = memo(move || card_of(answer.shown(store)).is_some_and(|card| flight_of(&card).is_some()));
     let entered = Entered {
@@ -143,11 +144,13 @@ fn packs(store: Store, entered: Entered) -> AnyView {
         all.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec()
     };
     let choose = Callback::new(move |key: String| {
-        let airframe = store.with_setup(|setup| setup.airframe.clone()).unwrap_or_default();
-        let left = store.bundle.with_untracked(|bundle| flown_on(bundle, &airframe));
-        entered.rest_v.set(left.rest_cell_voltage_v);
-        entered.meter_mah.set(left.meter_mah.filter(|_| key == "on-running"));
-        entered.packs.set(key);
+        entered.packs.set(key.clone());
+        store.once_log_read(move || {
+            let airframe = store.with_setup(|setup| setup.airframe.clone()).unwrap_or_default();
+            let left = store.bundle.with_untracked(|bundle| flown_on(bundle, &airframe));
+            entered.rest_v.set(left.rest_cell_voltage_v);
+            entered.meter_mah.set(left.meter_mah.filter(|_| key == "on-running"));
+        });
     });
     let on = move || {
         let rest = Callback::new(move |value| entered.rest_v.set(value));
@@ -210,16 +213,22 @@ fn start(store: Store, answer: Answer, entered: Entered, left: LeftFlight) {
         rest_cell_voltage_v: entered.rest_v.get_untracked().filter(|_| is_on),
     };
     let (id, what_if) = (store.open.get_untracked(), store.what_if.get_untracked());
-    let lifted = store.bundle.with_untracked(|bundle| {
-        let flown = apply(bundle, &id, &what_if)?;
-        lift_off(bundle, &flown, &id, at)
-    });
-    match lifted {
-        Ok((bundle, _)) => {
-            left.0.set(false);
-            store.edit_alone("lift-off", Box::new(|now| *now = bundle));
-            store.flush_then(|| ());
+    // The clock runs from the touch; the entry needs an id that no other has.
+    store.once_log_read(move || {
+        if store.bundle.with_untracked(|bundle| in_the_air(bundle).is_some()) {
+            return;
         }
-        Err(fault) => entered.fault.set(Some(fault.to_string())),
-    }
+        let lifted = store.bundle.with_untracked(|bundle| {
+            let flown = apply(bundle, &id, &what_if)?;
+            lift_off(bundle, &flown, &id, at)
+        });
+        match lifted {
+            Ok((bundle, _)) => {
+                left.0.set(false);
+                store.edit_alone("lift-off", Box::new(|now| *now = bundle));
+                store.flush_then(|| ());
+            }
+            Err(fault) => entered.fault.set(Some(fault.to_string())),
+        }
+    });
 }

@@ -5,7 +5,7 @@
 use leptos::prelude::*;
 use liftmargin_core::airborne::ReadingDoubt;
 use liftmargin_document::airborne::running;
-use liftmargin_document::log::{Landing, land};
+use liftmargin_document::log::{Landing, in_the_air, land};
 use liftmargin_document::model::Reading;
 use liftmargin_document::model::numbers::{FLOWN_REST, METER_SHOWN};
 
@@ -40,14 +40,20 @@ pub fn landing(store: Store, air: Air) -> AnyView {
             now_unix_ms: clock::now_ms(),
         };
         let id = air.id();
-        match store.bundle.with_untracked(|bundle| land(bundle, &id, &landing)) {
-            Ok(bundle) => {
-                store.edit_alone("the entry of this flight", Box::new(|now| *now = bundle));
-                store.flush_then(|| ());
-                route::go("/log");
+        // All flights of the airframe are learned from.
+        store.once_log_read(move || {
+            if store.bundle.with_untracked(|bundle| in_the_air(bundle).is_none_or(|flight| flight.id != id)) {
+                return;
             }
-            Err(refused) => fault.set(Some(refused.to_string())),
-        }
+            match store.bundle.with_untracked(|bundle| land(bundle, &id, &landing)) {
+                Ok(bundle) => {
+                    store.edit_alone("the entry of this flight", Box::new(|now| *now = bundle));
+                    store.flush_then(|| ());
+                    route::go("/log");
+                }
+                Err(refused) => fault.set(Some(refused.to_string())),
+            }
+        });
     };
     let last_reading =
         move || Reading { time_s: down_at_s, used_mah: shown.get_untracked(), ..Reading::default() };

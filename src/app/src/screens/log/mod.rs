@@ -35,16 +35,20 @@ pub fn LogScreen() -> impl IntoView {
     view! {
         <main data-screen="log">
             <h1>"Log"</h1>
-            {live_while(move || nothing.get(), none)}
-            {live_while(move || !nothing.get(), move || view! {
-                {filters(store, filter)}
-                {said(listed)}
-                {entries::entries(store, listed)}
+            // What the log teaches, and what an entry changes, takes all of it.
+            {live_while(move || !store.log_is_read(), || view! { <p role="status">"Reading the log…"</p> })}
+            {live_while(move || store.log_is_read(), move || view! {
+                {live_while(move || nothing.get(), none)}
+                {live_while(move || !nothing.get(), move || view! {
+                    {filters(store, filter)}
+                    {said(listed)}
+                    {entries::entries(store, listed)}
+                })}
+                {correction::corrections(store)}
+                {entries::by_hand_form(store)}
+                {recording::recording(store)}
+                {outside::outside(store, filter)}
             })}
-            {correction::corrections(store)}
-            {entries::by_hand_form(store)}
-            {recording::recording(store)}
-            {outside::outside(store, filter)}
         </main>
     }
 }

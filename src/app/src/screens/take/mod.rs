@@ -52,6 +52,7 @@ fn to_card() -> Callback<Option<String>> {
 /// The preview with its choices; `over` is told what was done, or that it was left.
 pub fn comes(coming: Coming, over: Callback<Option<String>>) -> AnyView {
     let store = Store::here();
+    store.read_late();
     let choices: Choices = RwSignal::new(HashMap::new());
     let offered = coming.clone();
     // What is there already stands still while this is looked at, but for another tab.
@@ -60,8 +61,11 @@ pub fn comes(coming: Coming, over: Callback<Option<String>>) -> AnyView {
     let unread = unread(&coming);
     let incoming = move || incoming(&all(), choices);
     let take = act(move || {
-        let words = store.take_in_chosen(&coming, &choices.get_untracked());
-        over.run(Some(words));
+        let coming = coming.clone();
+        store.once_all_read(move || {
+            let words = store.take_in_chosen(&coming, &choices.get_untracked());
+            over.run(Some(words));
+        });
     });
     view! {
         <p data-figure="coming">{summary}</p>
