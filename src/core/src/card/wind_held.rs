@@ -19,8 +19,10 @@ use crate::units::{MassDensity, Power, Ratio, Velocity};
 use uom::si::velocity::meter_per_second;
 
 const FASTEST_M_S: f64 = 40.0;
-/// 40 m/s by 2⁻⁹ is 0.08 m/s.
-const HALVINGS: usize = 9;
+/// 40 m/s by 2⁻⁹: a wind is found to 0.08 m/s.
+const NARROW_M_S: f64 = FASTEST_M_S / 512.0;
+/// First step up from a wind that is known to be held.
+const STEP_M_S: f64 = 16.0 * NARROW_M_S;
 
 /// What ends the wind that can be held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,14 +72,22 @@ pub(super) struct Against<'a> {
     pub thrust_in_doubt: Ratio,
 }
 
-/// The greatest wind that can be held; none where not even calm air leaves that much for control.
-fn wind_held(trim: &Trim<'_>, against: &Against<'_>) -> Option<WindHeld> {
-    let (mut held, mut fails) = (0.0, FASTEST_M_S);
+/// The greatest wind that can be held, at least `least`; none where not even that leaves so much for control.
+fn wind_held(trim: &Trim<'_>, against: &Against<'_>, least: Option<Velocity>) -> Option<WindHeld> {
+    let mut held = least.map_or(0.0, |least| least.get::<meter_per_second>());
     against.ends(trim, held).is_none().then_some(())?;
-    let Some(mut limit) = against.ends(trim, fails) else {
-        return Some(WindHeld { wind: speed(fails), limit: WindLimit::Nothing });
+    let mut step = if least.is_some() { STEP_M_S } else { FASTEST_M_S };
+    let (mut fails, mut limit) = loop {
+        let beyond = (held + step).min(FASTEST_M_S);
+        match against.ends(trim, beyond) {
+            Some(limit) => break (beyond, limit),
+            None if beyond >= FASTEST_M_S => {
+                return Some(WindHeld { wind: speed(beyond), limit: WindLimit::Nothing });
+            }
+            None => (held, step) = (beyond, 2.0 * step),
+        }
     };
-    for _ in 0..HALVINGS {
+    while fails - held > NARROW_M_S {
         let middle = f64::midpoint(held, fails);
         match against.ends(trim, middle) {
             None => held = middle,
@@ -156,16 +166,15 @@ impl Prepared<'_> {
     }
 
     pub(super) fn wind_held(&self, source: &Source, control_share: Ratio) -> Option<WindHeld> {
-        wind_held(&self.trim, &self.against(source, control_share))
+        wind_held(&self.trim, &self.against(source, control_share), None)
     }
 
     pub(super) fn wind_in_hand(&self, source: &Source) -> WindInHand {
-        let held = |control_share| self.wind_held(source, control_share);
-        let mean = held(self.thresholds.control_thrust_share);
-        let gust = held(self.thresholds.gust_control_share);
+        let mean = self.wind_held(source, self.thresholds.control_thrust_share);
         // A wind that is held with more kept for control is held with less, though slower rotors are sooner unchecked.
-        let is_less = |mean: &WindHeld| gust.is_none_or(|gust| gust.wind < mean.wind);
-        WindInHand { mean, gust: mean.filter(is_less).or(gust) }
+        let against = self.against(source, self.thresholds.gust_control_share);
+        let gust = wind_held(&self.trim, &against, mean.map(|mean| mean.wind));
+        WindInHand { mean, gust: gust.or(mean) }
     }
 
     /// The greatest airspeed that the packs at land-by can hold as in a gust; none where calm air is too much.

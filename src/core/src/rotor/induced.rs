@@ -73,10 +73,12 @@ fn glauert(axial: f64, edgewise: f64) -> f64 {
         return 2.0 / (axial + (axial * axial + 4.0).sqrt());
     }
     let (mut low, mut high) = (0.0, 1.0);
-    let mut v = 1.0 / (1.0 + edgewise.hypot(axial));
+    // Ratios of a few units: nothing here overflows, and `hypot` would take a third of the time.
+    let length = |along: f64| (edgewise * edgewise + along * along).sqrt();
+    let mut v = 1.0 / (1.0 + length(axial));
     for _ in 0..60 {
         let through = axial + v;
-        let resultant = edgewise.hypot(through);
+        let resultant = length(through);
         let excess = v * resultant - 1.0;
         if excess > 0.0 {
             high = v;
