@@ -18,14 +18,20 @@ function tell(key, value) {
 
 const version = document.querySelector("meta[name=version]").content;
 
+/** The style sheet that no phone's first card needs; a laptop's layout is in it. */
+function styleTheRest() {
+  document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./later.css" }));
+}
+
 async function startApp() {
+  const isLaptop = matchMedia("(min-width: 56.25em)").matches;
+  if (isLaptop) styleTheRest();
   const packed = fetch("./liftmargin_bg.wasm.gz");
   const app = await import("./liftmargin.js");
   await app.default({ module_or_path: unpacked(await packed) });
   document.getElementById("starting")?.remove();
   dispatchEvent(new Event("app-runs"));
-  // What no first card needs.
-  document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./later.css" }));
+  if (!isLaptop) styleTheRest();
 }
 
 /** Started in earnest is: a screen is drawn. Only then has this version proved itself to the worker. */

@@ -7,9 +7,9 @@ use anyhow::{Result, bail};
 use crate::shell;
 
 /// In the order in which a later layer may override an earlier one.
-pub const FIRST: [&str; 6] = ["tokens", "base", "parts", "drawings", "screens", "workbench"];
-/// What no first card needs, over the others.
-pub const LATER: [&str; 4] = ["rooms", "sheet", "print", "ground"];
+pub const FIRST: [&str; 5] = ["tokens", "base", "parts", "pack_bar", "screens"];
+/// What no phone's first card needs, over the others.
+pub const LATER: [&str; 7] = ["drawings", "entry", "workbench", "rooms", "sheet", "print", "ground"];
 
 /// Some layers in order. A file that is no layer is an error.
 pub fn layers(named: &[&str]) -> Result<Vec<u8>> {
