@@ -56,12 +56,13 @@ fn on_board_row(item: String) -> AnyView {
     let becomes = move || store.what_if.with(|what_if| overlay::becomes(what_if, &own));
     let chosen = {
         let becomes = becomes.clone();
-        text(move || match becomes() {
+        memo(move || match becomes() {
             Becomes::AsSaved => String::new(),
             Becomes::Left => LEFT.to_owned(),
             Becomes::Other(other) => other,
         })
     };
+    let chosen = text(move || chosen.get());
     let own = item.clone();
     let choose = Callback::new(move |key: String| {
         let becomes = match key.as_str() {

@@ -7,7 +7,7 @@ use liftmargin_document::words::what_if::differs;
 use super::card::{fault_of, standing_of};
 use super::listing::fault_view;
 use super::problem::problem;
-use crate::live::{act, live, live_while, memo, text};
+use crate::live::{a_frame_later, act, live, live_while, memo, text};
 use crate::parts::Delta;
 use crate::store::{Answer, Store};
 
@@ -42,7 +42,9 @@ fn band() -> AnyView {
 fn BeforeAfter() -> impl IntoView {
     let answer = Answer::here();
     let units = Store::here().units;
-    let both = memo(move || standing_of(answer.saved).zip(standing_of(answer.changed)));
+    let was = memo(move || standing_of(answer.saved));
+    // The large figures are under the finger; what they were before stands in no hurry.
+    let both = a_frame_later(memo(move || was.get().zip(standing_of(answer.changed))));
     let line = move |figure, label, of: fn(&Standing, &Standing, Units) -> Change| {
         line(figure, label, move || both.with(|both| both.as_ref().map(|(was, is)| of(was, is, units.get()))))
     };

@@ -1,10 +1,10 @@
 //! From the data to the answer, step by step, each step only when what it stands on has changed:
 //! airframe (fit of its bench table) → site → setup → card at once; the cautious figures after the frame.
 
+use std::rc::Rc;
 use std::sync::Arc;
 use std::time::Duration;
 
-use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use liftmargin_core::air::Site;
@@ -22,7 +22,7 @@ use liftmargin_document::whatif;
 
 use super::Store;
 use crate::live::{memo, memo_kept};
-use crate::platform::frame;
+use crate::platform::frame::{self, Rest};
 
 /// Sampling starts when the fingers have rested so long.
 const PAUSE_BEFORE_SAMPLING: Duration = Duration::from_millis(150);
@@ -165,21 +165,16 @@ impl Track {
     /// Once the fingers rest: sampling in short pieces, so that the next keystroke never waits for it, then what
     /// stands beside the card.
     fn sample_after_rest(self) {
-        let timer = StoredValue::new(None::<TimeoutHandle>);
+        let rest = Rc::new(Rest::new(PAUSE_BEFORE_SAMPLING));
         Effect::new(move || {
             let inputs =
                 self.ready.with(|ready| ready.as_ref().and_then(|ready| ready.as_ref().ok().cloned()));
-            timer.update_value(|timer| {
-                if let Some(timer) = timer.take() {
-                    timer.clear();
-                }
-                *timer = frame::after_unless_cleared(PAUSE_BEFORE_SAMPLING, move || {
-                    spawn_local(async move {
-                        match inputs {
-                            Some(inputs) => self.sample(inputs).await,
-                            None => self.nothing(),
-                        }
-                    });
+            rest.after(move || {
+                spawn_local(async move {
+                    match inputs {
+                        Some(inputs) => self.sample(inputs).await,
+                        None => self.nothing(),
+                    }
                 });
             });
         });
