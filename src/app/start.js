@@ -17,6 +17,8 @@ function tell(key, value) {
 }
 
 const version = document.querySelector("meta[name=version]").content;
+// Where the app finds the script for work in a thread of its own.
+page.dataset.aside = "./aside.js";
 
 /** The style sheet that no phone's first card needs; a laptop's layout is in it. */
 function styleTheRest() {

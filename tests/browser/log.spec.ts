@@ -130,3 +130,28 @@ test("the list is filtered by setup, and says how often the band held", async ({
     await airframes.selectOption({ label: others.at(-1)! });
     await expect(entry).toHaveCount(0);
 });
+
+test("a recording is read in a thread of its own, which ends with it, and on the page where there is none", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    const row = (second: number) => `${second},${50 - second / 1000},90`;
+    const text = ["time (s),voltage (V),current (A)", ...Array.from({ length: 601 }, (_, second) => row(second))].join("\n");
+    const input = page.locator('input[type="file"][accept*=".tsv"]');
+    const file = (name: string) => ({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
+    const thread = page.waitForEvent("worker");
+    await input.setInputFiles(file("aside.csv"));
+    const ended = (await thread).waitForEvent("close");
+    await expect(figure(page, "recording")).toContainText("601");
+    await ended;
+    // Read again by another column, in another thread.
+    const again = page.waitForEvent("worker");
+    await page.locator("summary").filter({ hasText: "Columns" }).click();
+    await page.getByLabel("Form of the time").selectOption("minutes");
+    await again;
+    await expect(figure(page, "recording")).toContainText("600 min");
+    await press(page, "Leave it");
+
+    await page.evaluate(() => Object.defineProperty(window, "Worker", { value: class { constructor() { throw new Error("no thread"); } } }));
+    await input.setInputFiles(file("here.csv"));
+    await expect(figure(page, "recording")).toContainText("601");
+});

@@ -5,7 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use liftmargin_document::trace::report::report;
-use liftmargin_document::trace::{Chosen, MOST_POINTS, TimeForm, TraceColumns, TraceReader, read};
+use liftmargin_document::trace::{
+    Chosen, MOST_POINTS, TimeForm, Trace, TraceColumns, TraceReader, TraceRow, read,
+};
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -81,6 +83,24 @@ fn regress_every_recording_is_read_alike_in_pieces() {
                 }
             }
         }
+    }
+}
+
+#[test]
+fn regress_every_recording_comes_over_from_another_thread_whole() {
+    for (name, _) in expected() {
+        let Ok(trace) = read(&fs::read(folder().join(&name)).unwrap(), None) else { continue };
+        let over = trace.to_message().and_then(|message| Trace::from_message(&message)).expect(&name);
+        let bits = |trace: &Trace| -> Vec<[u64; 6]> {
+            let row = |row: &TraceRow| {
+                [row.time_s, row.voltage_v, row.current_a, row.used_mah, row.altitude_m, row.speed_m_s]
+                    .map(|figure| if figure.is_nan() { f64::NAN.to_bits() } else { figure.to_bits() })
+            };
+            trace.points.iter().map(row).collect()
+        };
+        assert_eq!(bits(&over), bits(&trace), "{name}");
+        let rest = |trace: &Trace| (trace.totals.clone(), trace.detected.clone(), trace.notes.clone());
+        assert_eq!(rest(&over), rest(&trace), "{name}");
     }
 }
 

@@ -2,6 +2,7 @@
 
 #![allow(clippy::needless_pass_by_value, reason = "a view owns what it shows: it outlives its maker")]
 
+mod aside;
 mod bar;
 mod live;
 pub mod parts;

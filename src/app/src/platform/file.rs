@@ -7,6 +7,11 @@ use leptos::prelude::document;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
+pub use web_sys::File;
+
+/// Said where the device does not give a file.
+pub const UNREADABLE: &str = "The file could not be read from the device.";
+
 /// Offers a text as a file to keep. False where the browser refuses.
 pub fn save_text(name: &str, mime: &str, text: &str) -> bool {
     try_save(name, mime, text).is_ok()
@@ -39,12 +44,8 @@ pub fn chosen(opened: impl Fn(Option<OpenedFile>) + 'static) -> Box<dyn FnMut(we
     Box::new(move |event| read_chosen(&event, Rc::clone(&opened)))
 }
 
-/// What is done with a file's name and bytes.
-type TakeBytes = Rc<dyn Fn(Option<(String, Vec<u8>)>)>;
-
-/// As `chosen`, with the bytes as they are.
-pub fn chosen_bytes(opened: impl Fn(Option<(String, Vec<u8>)>) + 'static) -> Box<dyn FnMut(web_sys::Event)> {
-    let opened: TakeBytes = Rc::new(opened);
+/// As `chosen`, with the file as the browser holds it: `bytes` reads it.
+pub fn chosen_file(opened: impl Fn(File) + 'static) -> Box<dyn FnMut(web_sys::Event)> {
     Box::new(move |event| {
         let Some(field) =
             event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok())
@@ -52,14 +53,15 @@ pub fn chosen_bytes(opened: impl Fn(Option<(String, Vec<u8>)>) + 'static) -> Box
             return;
         };
         let Some(file) = field.files().and_then(|files| files.get(0)) else { return };
-        let opened = Rc::clone(&opened);
-        leptos::task::spawn_local(async move {
-            let bytes = JsFuture::from(file.array_buffer()).await.ok();
-            let bytes = bytes.map(|bytes| js_sys::Uint8Array::new(&bytes).to_vec());
-            field.set_value("");
-            opened(bytes.map(|bytes| (file.name(), bytes)));
-        });
+        opened(file);
+        field.set_value("");
     })
+}
+
+/// All of a file; none where the device does not give it.
+pub async fn bytes(file: &web_sys::Blob) -> Option<Vec<u8>> {
+    let bytes = JsFuture::from(file.array_buffer()).await.ok()?;
+    Some(js_sys::Uint8Array::new(&bytes).to_vec())
 }
 
 fn read_chosen(event: &web_sys::Event, opened: Rc<dyn Fn(Option<OpenedFile>)>) {

@@ -1,5 +1,6 @@
 //! The browser's abilities, one file each. Nothing else in the app knows web-sys.
 
+pub mod aside;
 pub mod clock;
 pub mod database;
 pub mod file;

@@ -28,6 +28,7 @@ mod what_if_band;
 
 pub use card::Part;
 pub use later::Modules;
+pub use log::read_whole;
 pub use notes::Notes;
 pub use refused_band::RefusedBand;
 pub use what_if_band::WhatIfBand;

@@ -12,6 +12,7 @@
 mod cells;
 mod clock;
 mod detect;
+mod message;
 mod notes;
 mod order;
 mod reader;

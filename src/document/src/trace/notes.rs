@@ -2,6 +2,8 @@
 
 use core::fmt;
 
+use serde::{Deserialize, Serialize};
+
 /// Why a text is no recording.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum TraceFault {
@@ -70,7 +72,7 @@ impl fmt::Display for TraceFault {
 impl core::error::Error for TraceFault {}
 
 /// Something that was not as it should be, and what was made of it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum TraceNote {
     /// Rows out of order.
     OutOfOrder {

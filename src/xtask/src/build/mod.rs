@@ -84,8 +84,10 @@ fn assemble(app: &wasm::App) -> Result<Site> {
     }
     let later: Vec<&str> = app.later.iter().map(|(name, _)| name.as_str()).collect();
     site.add_hashed(wasm::SCRIPT, app.script.clone(), &later)?;
+    let aside = minify(Kind::Script, &read("src/app/aside.js")?)?;
+    site.add_hashed("aside.js", aside, &[wasm::SCRIPT])?;
     let start = bundle(&root.join("src/app/start.js"), &["./liftmargin.js"])?;
-    site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM, "later.css"])?;
+    site.add_hashed("start.js", start, &[wasm::SCRIPT, wasm::WASM, "later.css", "aside.js"])?;
     site.add_plain("third-party.txt", licences::notice()?.into_bytes(), &[])?;
     site.add_hashed("stopped.js", minify(Kind::Script, &read("src/app/stopped.js")?)?, &[])?;
     let installed = ["icons/mark.svg", "icons/icon-192.png", "icons/icon-512.png", "icons/maskable-512.png"];

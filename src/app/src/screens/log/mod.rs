@@ -9,6 +9,8 @@ mod plots;
 mod recorded_plot;
 mod recording;
 
+pub use recording::read_whole;
+
 use leptos::prelude::*;
 use liftmargin_document::log::{LogFilter, LogRow, coverage, rows};
 use liftmargin_document::record::List;

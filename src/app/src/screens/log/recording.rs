@@ -1,4 +1,5 @@
-//! A recording of a flight taken in, in pieces between which the browser breathes.
+//! A recording of a flight taken in: in a thread of its own, or, where there is none, in pieces between which the browser
+//! breathes.
 
 use std::sync::Arc;
 
@@ -17,11 +18,14 @@ use super::super::listing::fault_view;
 use super::recorded_plot::recorded_plot;
 use crate::live::{Text, act, flag, live, text};
 use crate::parts::{ChoiceField, Choices, FileButton, TracePlot};
+use crate::platform::aside::{Aside, Heard};
 use crate::platform::{clock, file, frame};
 use crate::store::{Answer, Store, flight_of};
 
 /// Bytes in one piece of work: some milliseconds on a phone.
 const PIECE: usize = 131_072;
+/// Pieces between two tellings of how far it is.
+const TOLD: usize = 8;
 
 /// How the reading goes.
 #[derive(Clone, Default)]
@@ -38,7 +42,9 @@ enum State {
 struct Taking {
     state: RwSignal<State>,
     /// The file, kept to be read again by other columns.
-    bytes: StoredValue<Option<Arc<Vec<u8>>>>,
+    file: StoredValue<Option<file::File>, LocalStorage>,
+    /// The thread that reads.
+    aside: StoredValue<Option<Aside>, LocalStorage>,
     name: RwSignal<String>,
     /// A later reading or a cancel makes an earlier one stop.
     turn: StoredValue<u32>,
@@ -49,18 +55,16 @@ struct Taking {
 pub fn recording(store: Store) -> AnyView {
     let taking = Taking {
         state: RwSignal::new(State::Nothing),
-        bytes: StoredValue::new(None),
+        file: StoredValue::new_local(None),
+        aside: StoredValue::new_local(None),
         name: RwSignal::new(String::new()),
         turn: StoredValue::new(0),
         step: RwSignal::new(None),
     };
-    let chosen = file::chosen_bytes(move |opened| match opened {
-        Some((name, bytes)) => {
-            taking.name.set(name);
-            taking.bytes.set_value(Some(Arc::new(bytes)));
-            read(taking, None);
-        }
-        None => taking.state.set(State::Fault("The file could not be read from the device.".to_owned())),
+    let chosen = file::chosen_file(move |opened| {
+        taking.name.set(opened.name());
+        taking.file.set_value(Some(opened));
+        read(taking, None);
     });
     let shown = move || match taking.state.get() {
         State::Nothing => ().into_any(),
@@ -82,6 +86,7 @@ pub fn recording(store: Store) -> AnyView {
 fn reading(taking: Taking, share: f64) -> AnyView {
     let cancel = act(move || {
         taking.turn.update_value(|turn| *turn += 1);
+        taking.aside.set_value(None);
         taking.state.set(State::Nothing);
     });
     view! {
@@ -93,22 +98,58 @@ fn reading(taking: Taking, share: f64) -> AnyView {
 
 /// Reads the file by these columns, or by those that it shows itself.
 fn read(taking: Taking, columns: Option<TraceColumns>) {
-    let Some(bytes) = taking.bytes.get_value() else { return };
+    let Some(file) = taking.file.get_value() else { return };
     let turn = taking.turn.try_update_value(|turn| {
         *turn += 1;
         *turn
     });
     taking.state.set(State::Reading(0.0));
+    let written = columns.and_then(|columns| serde_json::to_string(&columns).ok());
+    let own = file.clone();
+    let aside = Aside::read_recording(&file, written.as_deref(), move |heard| {
+        if taking.turn.try_get_value() != turn {
+            return;
+        }
+        let state = match heard {
+            Heard::Share(share) => State::Reading(share),
+            Heard::Done(message) => match Trace::from_message(&message) {
+                Some(trace) => State::Read(Arc::new(trace)),
+                None => return here(taking, turn, own.clone(), columns),
+            },
+            Heard::Fault(words) => State::Fault(words),
+            Heard::Lost => return here(taking, turn, own.clone(), columns),
+        };
+        if !matches!(state, State::Reading(_)) {
+            taking.aside.set_value(None);
+        }
+        taking.state.set(state);
+    });
+    if aside.is_none() {
+        here(taking, turn, file, columns);
+    }
+    taking.aside.set_value(aside);
+}
+
+/// The same on the page's own thread, where there is no other.
+fn here(taking: Taking, turn: Option<u32>, file: file::File, columns: Option<TraceColumns>) {
+    let is_wanted = move || taking.turn.try_get_value() == turn;
     spawn_local(async move {
+        let bytes = file::bytes(&file).await;
+        if !is_wanted() {
+            return;
+        }
+        let Some(bytes) = bytes else {
+            return taking.state.set(State::Fault(file::UNREADABLE.to_owned()));
+        };
         let mut reader = TraceReader::new(columns);
         for (place, piece) in bytes.chunks(PIECE).enumerate() {
             reader.push(piece);
             frame::turn().await;
-            if taking.turn.try_get_value() != turn {
+            if !is_wanted() {
                 return;
             }
-            if place % 8 == 0 {
-                taking.state.set(State::Reading((place * PIECE) as f64 / bytes.len().max(1) as f64));
+            if place % TOLD == 0 {
+                taking.state.set(State::Reading(share(place, bytes.len())));
             }
         }
         frame::turn().await;
@@ -121,10 +162,30 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
             }
             Err(fault) => State::Fault(fault.to_string()),
         };
-        if taking.turn.try_get_value() == turn {
+        if is_wanted() {
             taking.state.set(read);
         }
     });
+}
+
+/// The whole at once, for a thread of its own: the message of what it says, or why it is no recording.
+///
+/// # Errors
+/// Why it is no recording, in words.
+pub fn read_whole(bytes: &[u8], columns: Option<TraceColumns>, tell: &dyn Fn(f64)) -> Result<String, String> {
+    let mut reader = TraceReader::new(columns);
+    for (place, piece) in bytes.chunks(PIECE).enumerate() {
+        reader.push(piece);
+        if place % TOLD == 0 {
+            tell(share(place, bytes.len()));
+        }
+    }
+    let trace = reader.finish().map_err(|fault| fault.to_string())?;
+    trace.to_message().ok_or_else(|| file::UNREADABLE.to_owned())
+}
+
+fn share(place: usize, bytes: usize) -> f64 {
+    (place * PIECE) as f64 / bytes.max(1) as f64
 }
 
 fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
