@@ -1,7 +1,7 @@
 // Starts the app, then sees to it that the page works without a network. What the app may want to know:
 //   <html data-offline="…"> and event "offline-…" on window:
 //     ready         everything is kept, the network may go
-//     failed        a file could not be fetched; the next visit tries again
+//     failed        a file could not be fetched; it is tried again by itself, and "ready" may still come
 //     unavailable   this browser, or a page that comes neither over https nor from this machine, keeps nothing
 //   <html data-fallback="used"> and event "fallback-used": the newest version did not start, this is the one before;
 //   <html data-update="waiting"> and event "update-waiting": a new version is here, and waits to be asked for;
@@ -10,6 +10,10 @@
 import { unpacked } from "./unpacked.js";
 
 const page = document.documentElement;
+
+/** Before the first try anew, and at last between two tries. */
+const RETRY_MS = 10_000;
+const LONGEST_RETRY_MS = 300_000;
 
 function tell(key, value) {
   page.dataset[key] = value;
@@ -68,15 +72,45 @@ async function keepForOffline() {
     if (asked) location.reload();
     asked = false;
   });
+  let pause = RETRY_MS;
+  for (;;) {
+    try {
+      await keep(workers);
+      return tell("offline", "ready");
+    } catch (reason) {
+      console.warn("not kept for use without a network:", reason);
+      tell("offline", "failed");
+    }
+    await backOrAfter(pause);
+    pause = Math.min(2 * pause, LONGEST_RETRY_MS);
+  }
+}
+
+/** Until a person, or the network, comes back; at the latest after a while. */
+function backOrAfter(pause) {
+  return new Promise((done) => {
+    const stop = new AbortController();
+    const timer = setTimeout(back, pause);
+    function back() {
+      if (document.visibilityState !== "visible" || !navigator.onLine) return;
+      stop.abort();
+      clearTimeout(timer);
+      done();
+    }
+    document.addEventListener("visibilitychange", back, { signal: stop.signal });
+    addEventListener("online", back, { signal: stop.signal });
+  });
+}
+
+async function keep(workers) {
   const registration = await workers.register("./worker.js", { updateViaCache: "none" });
-  watchForUpdates(registration);
-  await Promise.race([workers.ready, firstFailure(registration)]);
+  await isActive(registration);
   if (!(await isKept(registration))) {
-    // A worker that keeps nothing is none of ours: a host that answers nonsense. The next visit begins anew.
+    // A worker that keeps nothing is none of ours: a host that answers nonsense. The next try begins anew.
     await registration.unregister();
     throw new Error("the worker that came keeps nothing");
   }
-  tell("offline", "ready");
+  watchForUpdates(registration);
 }
 
 /** Whether any version is kept here, by the names that `worker.js` gives. */
@@ -85,13 +119,16 @@ async function isKept(registration) {
   return names.some((name) => name.startsWith(`liftmargin ${registration.scope} `) && !name.endsWith(" state"));
 }
 
-/** Never resolves; rejects where the first version of all could not be kept. */
-function firstFailure(registration) {
-  const worker = registration.installing;
-  return new Promise((_, fail) => {
-    worker?.addEventListener("statechange", () => {
-      if (worker.state === "redundant" && !registration.active) fail(new Error("a file could not be fetched"));
-    });
+/** Until a version is there that can serve; rejects where the first one of all could not be kept. */
+function isActive(registration) {
+  const worker = registration.installing ?? registration.waiting;
+  return new Promise((done, fail) => {
+    const look = () => {
+      if (registration.active) done();
+      else if (!worker || worker.state === "redundant") fail(new Error("a file could not be fetched"));
+    };
+    worker?.addEventListener("statechange", look);
+    look();
   });
 }
 
@@ -122,7 +159,4 @@ try {
   console.error("could not start:", reason);
   dispatchEvent(new CustomEvent("app-stopped", { detail: String(reason) }));
 }
-keepForOffline().catch((reason) => {
-  console.warn("not kept for use without a network:", reason);
-  tell("offline", "failed");
-});
+keepForOffline();

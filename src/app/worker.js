@@ -9,8 +9,8 @@
   const nameOf = (version) => OURS + version;
   // What is served, on trial or proved, and what did not start: in a cache of its own, since a worker forgets.
   const STATE = `${OURS}state`;
-  /** A host that sends nothing for so long sends nothing. */
-  const STALL_MS = 20_000;
+  /** A host that sends nothing of any file for so long sends nothing more. */
+  const STALL_MS = 15_000;
   const TYPES = {
     "": "text/html; charset=utf-8",
     html: "text/html; charset=utf-8",
@@ -59,7 +59,8 @@
   /** A file that is what was built. The browser's own cache may hold something else: then it is asked for anew. */
   async function fetched(path, sum) {
     for (const cache of ["default", "reload"]) {
-      const content = await received(path, cache);
+      // One that hung, or broke off, is asked for once more: the network may be another one by now.
+      const content = await received(path, cache).catch(() => new ArrayBuffer(0));
       if ((await checksum(content)) === sum) {
         const ending = path.split("/").pop().split(".").slice(1).pop() ?? "";
         // Of a type that we know, whatever the host says.
@@ -69,14 +70,18 @@
     throw new Error(`${path} is not what was built`);
   }
 
-  /** What the host sends; nothing where it refuses. Fails where it hangs, so that the next visit can try again. */
+  // What is on its way. A slow link sends one file after the other: what waits for its turn does not hang.
+  const coming = new Set();
+  let stall;
+  function alive() {
+    clearTimeout(stall);
+    stall = setTimeout(() => coming.forEach((one) => one.abort()), STALL_MS);
+  }
+
+  /** What the host sends; nothing where it refuses. Fails where it hangs. */
   async function received(path, cache) {
     const stop = new AbortController();
-    let timer;
-    const alive = () => {
-      clearTimeout(timer);
-      timer = setTimeout(() => stop.abort(), STALL_MS);
-    };
+    coming.add(stop);
     alive();
     try {
       const response = await fetch(path, { cache, redirect: "follow", signal: stop.signal });
@@ -88,7 +93,7 @@
       }
       return await new Blob(parts).arrayBuffer();
     } finally {
-      clearTimeout(timer);
+      coming.delete(stop);
     }
   }
 

@@ -44,7 +44,7 @@ export const test = base.extend<Fixtures>({
 
 /** Waits until all files are kept: from then on the network may go. */
 export async function seeReadyForOffline(page: Page) {
-  await expect(page.locator("html")).toHaveAttribute("data-offline", "ready");
+  await expect(page.locator("html")).toHaveAttribute("data-offline", "ready", { timeout: 20_000 });
 }
 
 /** Kills the host and takes the network away. */

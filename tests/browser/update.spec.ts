@@ -4,7 +4,7 @@ import type { Page } from "@playwright/test";
 import { goTo, kept, open, press, type } from "./act";
 import { lens } from "./demo";
 import { expect, seeReadyForOffline, test } from "./fixtures";
-import { deadVersion, firstVisitUnderLie, screen, updateUnderLie } from "./update";
+import { deadVersion, firstVisitLeftAlone, firstVisitUnderLie, screen, updateUnderLie } from "./update";
 
 test.describe.configure({ timeout: 90_000 });
 
@@ -30,6 +30,13 @@ for (const [part, lie] of [
 ] as const) {
   test(`a first visit with ${lie} for ${part || "everything"} heals by itself`, async ({ page, host, problems }) => {
     await firstVisitUnderLie(page, host, part, lie);
+    problems.splice(0);
+  });
+}
+
+for (const lie of ["not found", "a hanging file"]) {
+  test(`a first visit with ${lie} for an icon is kept once the host is whole, with nobody touching it`, async ({ page, host, problems }) => {
+    await firstVisitLeftAlone(page, host, "icons/", lie);
     problems.splice(0);
   });
 }

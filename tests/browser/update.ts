@@ -147,6 +147,23 @@ export async function firstVisitUnderLie(page: Page, host: Host, part: string, l
   await expect(screen(page)).toBeVisible();
 }
 
+/** A first visit whose app starts, under a lie about something else: it is kept when the host is whole, without a reload. */
+export async function firstVisitLeftAlone(page: Page, host: Host, part: string, lie: string) {
+  lieAbout(host, part, lie);
+  await page.goto(host.url);
+  await expect(screen(page)).toBeVisible();
+  if (lie !== "a hanging file") await expect(html(page)).toHaveAttribute("data-offline", "failed");
+  else await page.waitForTimeout(1_500);
+  let loads = 0;
+  page.on("domcontentloaded", () => (loads += 1));
+  whole(host);
+  await expect(html(page)).toHaveAttribute("data-offline", "ready", { timeout: 60_000 });
+  expect(loads).toBe(0);
+  await host.stop();
+  await page.reload();
+  await expect(screen(page)).toBeVisible();
+}
+
 /** Versions that are whole and do not start. */
 export const DEAD: Record<string, Record<string, string>> = {
   "throws at once": { "start-": "throw new Error('dead');" },
