@@ -78,7 +78,7 @@ export const stored = async (page: Page): Promise<string> =>
 
 /** Waits until all changes are in storage: the app writes when the fingers rest. */
 export async function kept(page: Page, part: string): Promise<void> {
-    await expect.poll(() => stored(page)).toContain(part);
+    await expect.poll(() => stored(page), { timeout: 20_000 }).toContain(part);
 }
 
 /** The test's clock jumps once what was changed is on the disk: with a write in flight the patience for it would run out. */

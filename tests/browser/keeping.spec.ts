@@ -196,3 +196,77 @@ test("which setup is open is each tab's own", async ({ page, context }) => {
     await page.reload();
     expect(await number(page, "all-up-mass")).toBe(mass);
 });
+
+/** From the word on the browser holds each writing open for so long: puts are taken, and the end comes late. */
+const slowToWrite = (page: Page) =>
+    page.addInitScript(() => {
+        const put = IDBObjectStore.prototype.put;
+        IDBObjectStore.prototype.put = function (...given) {
+            const asked = put.apply(this, given);
+            const until = (globalThis as { slowUntil?: number }).slowUntil ?? 0;
+            const hold = () => {
+                if (performance.now() < until) this.get("nothing").onsuccess = hold;
+            };
+            hold();
+            return asked;
+        };
+    });
+const slowFor = (page: Page, ms: number) =>
+    page.evaluate((ms) => void ((globalThis as { slowUntil?: number }).slowUntil = performance.now() + ms), ms);
+
+test("a write that ends after the patience for it is told, then found, and is no other tab's edit", async ({ page, context }) => {
+    test.slow();
+    await slowToWrite(page);
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    const other = await context.newPage();
+    await other.goto(page.url());
+    await slowFor(page, 9_000);
+    await type(lensRow(page), "Mass", "2.75");
+    await expect(note(page, "not-saved")).toContainText("does not answer", { timeout: 20_000 });
+    await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue("2.75");
+    // With nothing typed after it, it is found as it is.
+    await expect(note(page, "not-saved")).toHaveCount(0, { timeout: 30_000 });
+    await kept(page, '"mass_kg":2.75');
+    await expect(lensRow(other).getByRole("textbox", { name: "Mass" })).toHaveValue("2.75");
+
+    // Edited again, and taken back, before it is known what became of it.
+    await slowFor(page, 9_000);
+    await type(lensRow(page), "Mass", "3.25");
+    await expect(note(page, "not-saved")).toBeVisible({ timeout: 20_000 });
+    await type(lensRow(page), "Mass", "3.5");
+    await kept(page, '"mass_kg":3.5');
+    await expect(note(page, "not-saved")).toHaveCount(0, { timeout: 30_000 });
+    await press(page, /^Undo/);
+    await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).not.toHaveValue("3.5");
+    const undone = await lensRow(page).getByRole("textbox", { name: "Mass" }).inputValue();
+    await kept(page, `"mass_kg":${undone}`);
+    await expect(lensRow(other).getByRole("textbox", { name: "Mass" })).toHaveValue(undone);
+    for (const tab of [page, other]) await expect(note(tab, "other-tab")).toHaveCount(0);
+    expect(Object.keys(await records(page)).filter((key) => key.startsWith("broken/"))).toEqual([]);
+});
+
+test("a page left in the middle of a write leaves its last word, set aside by nobody", async ({ page }) => {
+    // What is written is on the disk, and the page hears of it late.
+    await page.addInitScript(() => {
+        const { set } = Object.getOwnPropertyDescriptor(IDBTransaction.prototype, "oncomplete")!;
+        Object.defineProperty(IDBTransaction.prototype, "oncomplete", {
+            set(told: (event: Event) => void) {
+                const late = (globalThis as { hearsLate?: boolean }).hearsLate;
+                set!.call(this, late ? (event: Event) => setTimeout(() => told.call(this, event), 3_000) : told);
+            },
+        });
+    });
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    await page.evaluate(() => void ((globalThis as { hearsLate?: boolean }).hearsLate = true));
+    await type(lensRow(page), "Mass", "2.75");
+    await kept(page, '"mass_kg":2.75');
+    await type(lensRow(page), "Mass", "2.875");
+    await page.reload();
+    await kept(page, '"mass_kg":2.875');
+    await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue("2.875");
+    await expect(note(page, "rescue")).toHaveCount(0);
+});

@@ -38,7 +38,7 @@ impl Database {
         }
     }
 
-    fn put_all(&mut self, puts: &[liftmargin_document::keep::Put]) {
+    pub(crate) fn put_all(&mut self, puts: &[liftmargin_document::keep::Put]) {
         for put in puts {
             self.put(put);
         }
@@ -87,7 +87,7 @@ impl Database {
     }
 
     /// One transaction.
-    fn commit(&mut self, changes: &[Change]) -> Vec<Decision> {
+    pub(crate) fn commit(&mut self, changes: &[Change]) -> Vec<Decision> {
         let decided: Vec<Decision> = changes
             .iter()
             .map(|change| change.decide(self.now.get(&change.key).map(String::as_str)))
@@ -191,7 +191,7 @@ fn regress_an_edit_writes_its_own_record_alone() {
 }
 
 /// A random edit on the items; gives the word it wrote and the one it wrote over.
-fn change(bundle: &mut Bundle, random: &mut Pcg64Mcg, word: &str) -> Option<String> {
+pub(crate) fn change(bundle: &mut Bundle, random: &mut Pcg64Mcg, word: &str) -> Option<String> {
     let count = bundle.items.len();
     match random.random_range(0..10) {
         0 => {

@@ -39,6 +39,7 @@ mod headline;
 mod keep;
 mod keep_damaged;
 mod keep_late;
+mod keep_silent;
 mod learn;
 mod log;
 mod log_packs;

@@ -3,8 +3,10 @@
 
 use core::fmt;
 use core::future::{Future, IntoFuture as _};
+use core::pin::Pin;
 use core::time::Duration;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
 
 use idb::{
     DatabaseEvent as _, Factory, KeyRange, ObjectStore, ObjectStoreParams, Query, Transaction,
@@ -14,9 +16,10 @@ use js_sys::{Array, Function, Object, Promise, Reflect};
 use liftmargin_document::keep::{Change, Decision, LATE, Put, Row, is_whole, needed_at_once};
 use liftmargin_document::record::List;
 use wasm_bindgen::{JsCast as _, JsValue};
-use wasm_bindgen_futures::JsFuture;
+use wasm_bindgen_futures::{JsFuture, future_to_promise};
 use web_sys::IdbDatabase;
 
+use super::frame;
 use super::storage::StorageFault;
 
 const NAME: &str = "liftmargin";
@@ -109,21 +112,32 @@ async fn complete(transaction: Transaction) -> Result<(), Failed> {
     }
 }
 
-/// A future that gives up after a while.
-async fn patiently<T>(work: impl Future<Output = Result<T, Failed>>) -> Result<T, StorageFault> {
-    let mut work = core::pin::pin!(work);
-    let wait = Promise::new(&mut |done, _| {
-        super::frame::after(PATIENCE, move || drop(done.call0(&JsValue::NULL)));
+/// Whether nobody waits any more for what is done.
+type GivenUp = Rc<Cell<bool>>;
+
+type Work = Pin<Box<dyn Future<Output = Result<(), Failed>>>>;
+
+/// Waits for this for a while. Then it goes on alone, since what the browser has begun cannot be called back; it begins nothing new.
+async fn patiently(given_up: GivenUp, work: Work) -> Result<(), StorageFault> {
+    let outcome = Rc::new(Cell::new(Err(StorageFault::Silent)));
+    let told = outcome.clone();
+    let working = future_to_promise(async move {
+        told.set(work.await.map_err(StorageFault::from));
+        Ok(JsValue::UNDEFINED)
     });
-    let mut wait = core::pin::pin!(JsFuture::from(wait));
-    core::future::poll_fn(move |context| {
-        use core::task::Poll;
-        if let Poll::Ready(done) = work.as_mut().poll(context) {
-            return Poll::Ready(done.map_err(StorageFault::from));
-        }
-        wait.as_mut().poll(context).map(|_| Err(StorageFault::Silent))
-    })
-    .await
+    // In two halves: a device that slept through the first one is given the second, awake.
+    let waiting = Promise::new(&mut |done, _| {
+        frame::after(PATIENCE / 2, move || {
+            frame::after(PATIENCE / 2, move || drop(done.call0(&JsValue::NULL)));
+        });
+    });
+    let _ = JsFuture::from(Promise::race(&Array::of2(&working, &waiting))).await;
+    given_up.set(true);
+    outcome.replace(Err(StorageFault::Silent))
+}
+
+fn go_on(given_up: &GivenUp) -> Result<(), Failed> {
+    if given_up.get() { Err(Failed("nobody waits for it any more".into())) } else { Ok(()) }
 }
 
 /// How much is read: so many parts of what is late.
@@ -195,16 +209,19 @@ async fn in_ranges(store: &ObjectStore, ranges: Vec<KeyRange>, most: Option<u32>
     Ok(found)
 }
 
+/// Says what of the rows is to be put there.
+pub type Mend = Box<dyn FnOnce(&mut Vec<Row>) -> Vec<Put>>;
+
 /// What is stored, so much of it, after `mend` has had its say about what is to be put there in the same transaction.
 ///
 /// # Errors
 /// `StorageFault`: nothing was read, and nothing may be taken to be there or not.
-pub async fn read_all(
-    depth: Depth,
-    mend: impl FnOnce(&mut Vec<Row>) -> Vec<Put>,
-) -> Result<Vec<Row>, StorageFault> {
-    patiently(async move {
+pub async fn read_all(depth: Depth, mend: Mend) -> Result<Vec<Row>, StorageFault> {
+    let (all, given_up) = (Rc::new(RefCell::new(Vec::new())), GivenUp::default());
+    let (into, is_vain) = (all.clone(), given_up.clone());
+    let work = async move {
         let database = database().await?;
+        go_on(&is_vain)?;
         let transaction = begin(&database, TransactionMode::ReadWrite)?;
         let store = transaction.object_store(NOW)?;
         let mut found = in_ranges(&store, ranges(depth)?, None).await?;
@@ -228,13 +245,16 @@ pub async fn read_all(
                 Row { key, now, previous }
             })
             .collect();
+        go_on(&is_vain)?;
         for one in mend(&mut rows) {
             put(&transaction, &one)?;
         }
         complete(transaction).await?;
-        Ok(rows)
-    })
-    .await
+        into.replace(rows);
+        Ok(())
+    };
+    patiently(given_up, Box::pin(work)).await?;
+    Ok(all.take())
 }
 
 fn put(transaction: &Transaction, put: &Put) -> Result<(), Failed> {
@@ -249,30 +269,48 @@ fn put(transaction: &Transaction, put: &Put) -> Result<(), Failed> {
 /// Writes the changes, all or none, each against what is stored at that moment; says what became of each.
 ///
 /// # Errors
-/// `StorageFault`: nothing was written.
-pub async fn commit(changes: &[Change]) -> Result<Vec<Decision>, StorageFault> {
-    patiently(async move {
-        let database = database().await?;
-        let transaction = begin(&database, TransactionMode::ReadWrite)?;
-        let store = transaction.object_store(NOW)?;
-        let mut asked = Vec::with_capacity(changes.len());
-        for change in changes {
-            asked.push(store.get(JsValue::from(&change.key))?.into_future());
+/// `StorageFault`: nothing was written; only of `Silent` it is not known, and `late` is called once it is.
+pub async fn commit(
+    changes: Rc<[Change]>,
+    late: impl FnOnce() + 'static,
+) -> Result<Vec<Decision>, StorageFault> {
+    let (found, given_up) = (Rc::new(RefCell::new(Vec::new())), GivenUp::default());
+    let (into, is_vain) = (found.clone(), given_up.clone());
+    let work = async move {
+        let done = write(&changes, &is_vain).await;
+        if is_vain.get() {
+            late();
         }
-        let mut decisions = Vec::with_capacity(changes.len());
-        for (change, stored) in changes.iter().zip(asked) {
-            let stored = stored.await?.and_then(|stored| stored.as_string());
-            decisions.push(change.decide(stored.as_deref()));
+        into.replace(done?);
+        Ok(())
+    };
+    patiently(given_up, Box::pin(work)).await?;
+    Ok(found.take())
+}
+
+async fn write(changes: &[Change], given_up: &GivenUp) -> Result<Vec<Decision>, Failed> {
+    let database = database().await?;
+    // One that begins now could come after a later word.
+    go_on(given_up)?;
+    let transaction = begin(&database, TransactionMode::ReadWrite)?;
+    let store = transaction.object_store(NOW)?;
+    let mut asked = Vec::with_capacity(changes.len());
+    for change in changes {
+        asked.push(store.get(JsValue::from(&change.key))?.into_future());
+    }
+    let mut decisions = Vec::with_capacity(changes.len());
+    for (change, stored) in changes.iter().zip(asked) {
+        let stored = stored.await?.and_then(|stored| stored.as_string());
+        decisions.push(change.decide(stored.as_deref()));
+    }
+    go_on(given_up)?;
+    for decision in &decisions {
+        if let Decision::Write(one, _) = decision {
+            put(&transaction, one)?;
         }
-        for decision in &decisions {
-            if let Decision::Write(one, _) = decision {
-                put(&transaction, one)?;
-            }
-        }
-        complete(transaction).await?;
-        Ok(decisions)
-    })
-    .await
+    }
+    complete(transaction).await?;
+    Ok(decisions)
 }
 
 /// Which copy of what is stored.
@@ -305,16 +343,20 @@ async fn look(
     copy: Copy,
     most: Option<u32>,
 ) -> Result<Stored, StorageFault> {
-    patiently(async move {
+    let found = Rc::new(RefCell::new(Vec::new()));
+    let into = found.clone();
+    let work = async move {
         let database = database().await?;
         let transaction = begin(&database, TransactionMode::ReadOnly)?;
         let store = transaction.object_store(match copy {
             Copy::Now => NOW,
             Copy::Previous => PREVIOUS,
         })?;
-        in_ranges(&store, ranges?, most).await
-    })
-    .await
+        into.replace(in_ranges(&store, ranges?, most).await?);
+        Ok(())
+    };
+    patiently(GivenUp::default(), Box::pin(work)).await?;
+    Ok(found.take())
 }
 
 impl fmt::Debug for Failed {

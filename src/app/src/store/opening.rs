@@ -36,15 +36,16 @@ impl Opened {
             .into_iter()
             .filter_map(|key| Some((key.clone(), Journal::read(&storage::get(&key).ok()??)?)))
             .collect();
-        let replay = |rows: &mut Vec<Row>| -> Vec<Put> {
-            journals.iter().flat_map(|(_, journal)| journal.replay(rows)).collect()
-        };
         let old = storage::get(keys::OLD_WORKSPACE);
         // The journal may speak of anything, and so may what an older version kept.
         let all_read = !journals.is_empty() || !matches!(old, Ok(None));
         let depth = if all_read { Depth::All } else { Depth::First };
-        let rows = database::read_all(depth, replay).await?;
-        for (key, _) in &journals {
+        let (journal_keys, journals): (Vec<String>, Vec<Journal>) = journals.into_iter().unzip();
+        let replay = move |rows: &mut Vec<Row>| -> Vec<Put> {
+            journals.iter().flat_map(|journal| journal.replay(rows)).collect()
+        };
+        let rows = database::read_all(depth, Box::new(replay)).await?;
+        for key in &journal_keys {
             storage::remove(key);
         }
         let writer = format!("{:x}-{:x}", clock::now_ms() as u64, (js_sys::Math::random() * 1e9) as u64);
@@ -133,7 +134,7 @@ impl Opened {
 
 /// All that can still be read, word for word, for a file: nobody knows what is in it.
 pub async fn everything_readable() -> String {
-    let rows = database::read_all(Depth::All, |_| Vec::new()).await.unwrap_or_default();
+    let rows = database::read_all(Depth::All, Box::new(|_| Vec::new())).await.unwrap_or_default();
     let bundle = Keeper::load("export", &rows).1.bundle;
     let old = storage::get(keys::OLD_WORKSPACE).ok().flatten();
     match (rows.is_empty(), old) {

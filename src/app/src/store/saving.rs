@@ -1,6 +1,8 @@
 //! Keeping the crew's data: what changed is written within a moment after the first change, record by record, and is on
 //! the disk then. What other tabs write comes in; where two changed the same record, the crew is asked.
 
+use std::collections::HashSet;
+use std::rc::Rc;
 use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
@@ -17,6 +19,8 @@ use crate::platform::{clock, database, frame, page, persist, storage};
 
 /// From the first change to the writing of it and what came after.
 const PAUSE_BEFORE_SAVE: Duration = Duration::from_millis(200);
+/// Before another try, where the browser did not take it.
+const PAUSE_AFTER_FAULT: Duration = Duration::from_secs(10);
 
 /// How the keeping goes.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +38,7 @@ pub(super) struct Keeping {
     pub(super) keeper: Keeper,
     tabs: Option<Tabs>,
     timer: Option<TimeoutHandle>,
+    again: Option<TimeoutHandle>,
     /// A transaction is under way.
     is_busy: bool,
     /// Counts changes, to know what came while one was written.
@@ -59,6 +64,7 @@ impl Keeping {
             keeper: core::mem::take(&mut opened.keeper),
             tabs: None,
             timer: None,
+            again: None,
             is_busy: false,
             changes: 0,
             told: Vec::new(),
@@ -194,9 +200,8 @@ impl Store {
     fn work(&self) {
         let store = *self;
         let may_start = self.keeping(|keeping| {
-            if let Some(timer) = keeping.timer.take() {
-                timer.clear();
-            }
+            let timers = [keeping.timer.take(), keeping.again.take()];
+            timers.into_iter().flatten().for_each(|timer| timer.clear());
             let may_start = !keeping.is_busy && keeping.without.is_none();
             keeping.is_busy |= may_start;
             may_start
@@ -212,11 +217,21 @@ impl Store {
     /// One round; whether another one is needed.
     async fn work_once(&self) -> bool {
         let store = *self;
-        if let Some(rows) = self.written_elsewhere().await {
-            let bundle = self.bundle.get_untracked();
-            if let Some(pulled) = self.keeping(|keeping| keeping.keeper.pull(&bundle, &rows)) {
-                self.take_in(pulled);
+        match self.written_elsewhere().await {
+            Ok(rows) if rows.is_empty() => {}
+            Ok(rows) => {
+                let bundle = self.bundle.get_untracked();
+                let pulled = self.keeping(|keeping| {
+                    if let Some(tabs) = &keeping.tabs {
+                        tabs.tell(&keeping.keeper.unsettled());
+                    }
+                    keeping.keeper.pull(&bundle, &rows)
+                });
+                if let Some(pulled) = pulled {
+                    self.take_in(pulled);
+                }
             }
+            Err(fault) => return self.try_later(fault),
         }
         let number = self.keeping(|keeping| keeping.changes);
         let bundle = self.bundle.get_untracked();
@@ -224,7 +239,9 @@ impl Store {
         if changes.is_empty() {
             return self.finish(number, &refused);
         }
-        match database::commit(&changes).await {
+        let changes: Rc<[Change]> = changes.into();
+        self.keeping(|keeping| keeping.keeper.sends(&changes));
+        match database::commit(changes.clone(), move || store.work()).await {
             Ok(decisions) => {
                 let keys: Vec<String> = changes.iter().map(|change| change.key.clone()).collect();
                 self.keeping(|keeping| {
@@ -238,27 +255,48 @@ impl Store {
                 true
             }
             Err(fault) => {
-                self.saving.set(Saving::Failed(fault));
-                self.keeping(|keeping| keeping.then.clear());
-                false
+                if fault != StorageFault::Silent {
+                    self.keeping(|keeping| keeping.keeper.unwritten(&changes));
+                }
+                self.try_later(fault)
             }
         }
     }
 
-    /// What other tabs may have written since this one looked.
-    async fn written_elsewhere(&self) -> Option<Vec<(String, Option<String>)>> {
-        let must_look = self.keeping(|keeping| core::mem::take(&mut keeping.must_look))?;
-        let told = self.keeping(|keeping| core::mem::take(&mut keeping.told))?;
-        if must_look {
-            // Recordings never change; what is not read yet is read as it will be then.
-            let depth = if self.log_is_read() { Depth::Log } else { Depth::First };
-            let rows = database::read_all(depth, |_| Vec::new()).await.ok()?;
-            return Some(rows.into_iter().map(|row| (row.key, row.now)).collect());
+    fn try_later(&self, fault: StorageFault) -> bool {
+        let store = *self;
+        self.tell(Saving::Failed(fault));
+        self.keeping(|keeping| {
+            keeping.then.clear();
+            keeping.again = frame::after_unless_cleared(PAUSE_AFTER_FAULT, move || store.work());
+        });
+        false
+    }
+
+    fn tell(&self, saving: Saving) {
+        if self.saving.with_untracked(|told| *told != saving) {
+            self.saving.set(saving);
         }
-        if told.is_empty() {
-            return None;
+    }
+
+    /// What other tabs may have written since this one looked, and what became of writing that was not waited for.
+    async fn written_elsewhere(&self) -> Result<Vec<(String, Option<String>)>, StorageFault> {
+        let asked = self.keeping(|keeping| {
+            let mut keys = keeping.keeper.unsettled();
+            keys.append(&mut keeping.told);
+            (core::mem::take(&mut keeping.must_look), keys)
+        });
+        let Some((must_look, keys)) = asked else { return Ok(Vec::new()) };
+        // Recordings never change; what is not read yet is read as it will be then.
+        let depth = if self.log_is_read() { Depth::Log } else { Depth::First };
+        let read = read(must_look.then_some(depth), &keys).await;
+        if read.is_err() {
+            self.keeping(|keeping| {
+                keeping.must_look |= must_look;
+                keeping.told.extend(keys);
+            });
         }
-        database::read(&told, database::Copy::Now).await.ok()
+        read
     }
 
     /// All is on the disk, unless something came in between.
@@ -274,7 +312,7 @@ impl Store {
             old.iter().chain(&keeping.journal.take()).for_each(|key| storage::remove(key));
             core::mem::take(&mut keeping.then)
         });
-        self.saving.set(match refused.first() {
+        self.tell(match refused.first() {
             None => Saving::Kept,
             Some(path) => Saving::Failed(StorageFault::Refused(format!("{path} is no number"))),
         });
@@ -337,4 +375,20 @@ impl Store {
         self.broken.set(Vec::new());
         self.changed();
     }
+}
+
+/// What is stored under these keys, and of all so much.
+async fn read(all: Option<Depth>, keys: &[String]) -> Result<Vec<(String, Option<String>)>, StorageFault> {
+    let mut rows = Vec::new();
+    if let Some(depth) = all {
+        let rest = database::read_all(depth, Box::new(|_| Vec::new())).await?;
+        rows.extend(rest.into_iter().map(|row| (row.key, row.now)));
+    }
+    if !keys.is_empty() {
+        rows.extend(database::read(keys, database::Copy::Now).await?);
+        // What is not there is an answer too.
+        let there: HashSet<String> = rows.iter().map(|(key, _)| key.clone()).collect();
+        rows.extend(keys.iter().filter(|key| !there.contains(*key)).map(|key| (key.clone(), None)));
+    }
+    Ok(rows)
 }

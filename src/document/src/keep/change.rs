@@ -27,6 +27,9 @@ pub struct Change {
     pub(super) by: String,
     /// This tab.
     pub(super) writer: String,
+    /// The text of an earlier change of it by this tab, of which it is not known whether it was written.
+    #[serde(default)]
+    pub(super) sent: Vec<Option<String>>,
 }
 
 /// One record to be put into the database; what stood there goes to its previous copy.
@@ -64,7 +67,7 @@ impl Change {
         // What this tab read or wrote there was whole: only the device can have damaged it since.
         let Some(Ok(there)) = read else { return self.write(self.version, None) };
         let is_known = there.version == self.version && there.writer == self.by;
-        if is_known {
+        if is_known || self.is_own(&there) {
             return self.write(there.version, stored);
         }
         if same(there.text.as_deref(), self.text.as_deref()) {
@@ -75,6 +78,12 @@ impl Change {
             return self.write(there.version, stored);
         }
         Decision::Conflict(there)
+    }
+
+    /// Whether it is the change before this one, written after this tab had stopped waiting for it, or had been left.
+    fn is_own(&self, there: &Envelope) -> bool {
+        let is_next = there.writer == self.writer && there.version == self.version + 1;
+        is_next && self.sent.iter().any(|sent| same(there.text.as_deref(), sent.as_deref()))
     }
 
     fn write(&self, version: u64, stored: Option<&str>) -> Decision {
@@ -105,9 +114,29 @@ pub(super) fn same(a: Option<&str>, b: Option<&str>) -> bool {
 }
 
 impl Keeper {
+    /// Before a transaction: until `wrote`, `unwritten` or `pull` says more, these may stand in the database or not.
+    pub fn sends(&mut self, changes: &[Change]) {
+        for change in changes {
+            self.sent.insert(change.key.clone(), change.text.clone());
+        }
+    }
+
+    /// After a transaction of which it is certain that it wrote nothing.
+    pub fn unwritten(&mut self, changes: &[Change]) {
+        for change in changes {
+            self.sent.remove(&change.key);
+        }
+    }
+
+    /// Keys of which it is not known what stands there: to be pulled before they are written again.
+    pub fn unsettled(&self) -> Vec<String> {
+        self.sent.keys().cloned().collect()
+    }
+
     /// After the transaction is complete: what it did with the changes that `changes` gave for this bundle. Gives the keys
     /// of what another tab changed and this one did not: to be pulled.
     pub fn wrote(&mut self, bundle: &Bundle, changes: &[Change], decisions: Vec<Decision>) -> Vec<String> {
+        self.unwritten(changes);
         let mut unseen = Vec::new();
         for (change, decision) in changes.iter().zip(decisions) {
             match decision {

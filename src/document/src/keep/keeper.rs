@@ -45,6 +45,8 @@ pub struct Keeper {
     pub(super) reserved: BTreeMap<String, String>,
     /// Records that another tab changed too: theirs.
     pub(super) conflicts: BTreeMap<String, Envelope>,
+    /// What was given to the database and is not known to stand there, nor not to: none to delete.
+    pub(super) sent: BTreeMap<String, Option<String>>,
     /// What is no list, to be written: none to delete.
     pub(super) others: BTreeMap<String, Option<String>>,
 }
@@ -182,6 +184,7 @@ impl Keeper {
             base,
             version: known.map_or(0, |known| known.version),
             by: known.map(|known| known.writer.clone()).unwrap_or_default(),
+            sent: self.sent.get(key).map(|text| vec![text.clone()]).unwrap_or_default(),
             writer: self.writer.clone(),
         }
     }

@@ -35,10 +35,12 @@ pub struct Conflict {
 }
 
 impl Keeper {
-    /// Takes in what is stored now under these keys, where this tab has not changed the same.
+    /// Takes in what is stored now under these keys, where this tab has not changed the same. What this tab wrote itself,
+    /// and had stopped waiting for, is no other's edit: it is only known from then on.
     pub fn pull(&mut self, bundle: &Bundle, rows: &[(String, Option<String>)]) -> Pulled {
         let mut pulled = Pulled { bundle: bundle.clone(), records: Vec::new() };
         for (key, stored) in rows {
+            self.sent.remove(key);
             let Some(envelope) = stored.as_deref().and_then(|text| Envelope::read(key, text).ok()) else {
                 continue;
             };
@@ -57,6 +59,12 @@ impl Keeper {
 
     fn pull_record(&mut self, list: List, key: &str, theirs: Envelope, pulled: &mut Pulled) {
         let Some(id) = self.id_of(list, key, &pulled.bundle, &theirs) else { return };
+        if theirs.writer == self.writer
+            && let Some(own) = readable(list, &id, &theirs)
+        {
+            self.learns(list, key, &id, &theirs);
+            return put_record(&mut self.base, &own, list, &id);
+        }
         let (mine, base) = (list.of(&pulled.bundle).place(&id), list.of(&self.base).place(&id));
         let is_untouched = match (mine, base) {
             (Some(mine), Some(base)) => list.of(&pulled.bundle).equals(mine, &self.base, base),
@@ -77,13 +85,17 @@ impl Keeper {
             let aside = self.conflict_key(key);
             self.let_go(&aside);
         }
-        self.known.insert(key.to_owned(), Known::of(&theirs));
-        if key != format!("{}/{id}", list.key()) {
-            self.keys.insert((list.key(), id.clone()), key.to_owned());
-        }
+        self.learns(list, key, &id, &theirs);
         put_record(&mut self.base, &their_bundle, list, &id);
         self.move_new(list, &id, theirs.position, &mut pulled.bundle, &their_bundle);
         pulled.records.push((list, id));
+    }
+
+    fn learns(&mut self, list: List, key: &str, id: &str, envelope: &Envelope) {
+        self.known.insert(key.to_owned(), Known::of(envelope));
+        if key != format!("{}/{id}", list.key()) {
+            self.keys.insert((list.key(), id.to_owned()), key.to_owned());
+        }
     }
 
     /// Puts a record in its place, a new one by its position.
@@ -101,9 +113,11 @@ impl Keeper {
     fn pull_other(&mut self, key: &str, theirs: &Envelope, bundle: &mut Bundle) {
         let mut known = Known::of(theirs);
         if let Some(name) = key.strip_prefix(EXTRA) {
-            if bundle.extra.get(name) == self.base.extra.get(name) {
+            let is_own = theirs.writer == self.writer;
+            if is_own || bundle.extra.get(name) == self.base.extra.get(name) {
                 let value = theirs.text.as_deref().and_then(|text| serde_json::from_str::<Value>(text).ok());
-                for extra in [&mut bundle.extra, &mut self.base.extra] {
+                let of_the_tab = Some(&mut bundle.extra).filter(|_| !is_own);
+                for extra in of_the_tab.into_iter().chain([&mut self.base.extra]) {
                     match &value {
                         Some(value) => drop(extra.insert(name.to_owned(), value.clone())),
                         None => drop(extra.shift_remove(name)),
