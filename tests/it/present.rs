@@ -10,6 +10,7 @@ use liftmargin_core::rotor::RotorParams;
 use liftmargin_core::supply::Pack;
 use liftmargin_core::units::{ElectricCharge, Length, Mass, Ratio, Time};
 use liftmargin_document::model::numbers::ITEM_MASS;
+use liftmargin_document::present::number::{read, write_trimmed};
 use liftmargin_document::present::two_readings;
 use liftmargin_document::present::{
     Choice, DecimalMark, Draft, EntryFault, Unit, Units, answer, entry, ticks,
@@ -202,6 +203,20 @@ fn regress_answers_round_to_the_safe_side() {
         (answer::time_change(Time::new::<second>(589.0), Time::new::<second>(581.0)), "no change"),
     ] {
         assert_eq!(got, want);
+    }
+}
+
+#[test]
+fn regress_no_number_is_a_row_of_zeros() {
+    for (number, want) in [
+        (1e308, "1e308"),
+        (-1.5e300, "\u{2212}1,5e300"),
+        (2e15, "2e15"),
+        (999_999_999_999_999.0, "999\u{202f}999\u{202f}999\u{202f}999\u{202f}999"),
+    ] {
+        let text = write_trimmed(number, 3, DecimalMark::Comma);
+        assert_eq!(text, want);
+        assert_eq!(read(&text).expect("it is read again").to_bits(), number.to_bits(), "{text}");
     }
 }
 

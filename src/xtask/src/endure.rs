@@ -2,6 +2,7 @@
 //! updates by a host that lies.
 
 use std::fs;
+use std::path::PathBuf;
 use std::time::SystemTime;
 
 use anyhow::Result;
@@ -30,12 +31,10 @@ pub fn command(patterns: &[&str]) -> Result<()> {
             .env("LIFTMARGIN_FUZZ_FROM", from.to_string()),
     )?;
     // Two real builds, each an update of the other.
-    build::run(Care::Full)?;
-    let later = root().join("target/endure-later");
-    if later.exists() {
-        fs::remove_dir_all(&later)?;
-    }
-    fs::rename(build::dist(), &later)?;
+    let later = match std::env::var_os("LATER") {
+        Some(given) => PathBuf::from(given),
+        None => other_build()?,
+    };
     build::run(Care::Quick)?;
     let folder = root().join("tests/browser");
     let playwright = ["playwright", "test", "--config=endure.config.ts"];
@@ -47,4 +46,15 @@ pub fn command(patterns: &[&str]) -> Result<()> {
             .args(playwright)
             .args(patterns),
     )
+}
+
+/// A full build, beside the quick one that is tried.
+fn other_build() -> Result<PathBuf> {
+    build::run(Care::Full)?;
+    let later = root().join("target/endure-later");
+    if later.exists() {
+        fs::remove_dir_all(&later)?;
+    }
+    fs::rename(build::dist(), &later)?;
+    Ok(later)
 }

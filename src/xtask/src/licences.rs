@@ -1,7 +1,7 @@
-//! What the app is built from, by licence: held against `deny.toml`, and written down as a notice that the app ships.
+//! What the app is built from and by, held against `deny.toml`: licences, bans, sources; and the notice that the app ships.
 //!
-//! `cargo deny` checks the same file and more; installing it takes longer than everything else here, so it runs where it is
-//! installed. This check needs no network.
+//! `cargo deny` checks the same file, and the texts of the licences too; where it is installed it runs beside this check, which
+//! needs neither it nor a network. Advisories need the network and are checked by neither (see `deny.toml`).
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -19,22 +19,50 @@ struct Package {
     name: String,
     version: String,
     licence: String,
-    from_registry: bool,
     folder: PathBuf,
 }
 
-/// Refuses licences that `deny.toml` does not allow, and sources that are no registry.
+/// The one registry: `deny.toml` knows no other.
+const REGISTRY: &str = "registry+https://github.com/rust-lang/crates.io-index";
+
+/// Refuses licences that `deny.toml` does not allow, sources that are not the one registry, and requirements that any version fits;
+/// of everything that is locked: the app, the tools and the tests.
 ///
 /// # Errors
 /// Naming the first package that does not fit.
 pub fn check() -> Result<()> {
     let allowed = allowed()?;
-    for package in packages()? {
-        ensure!(package.from_registry, "{} comes from no registry", package.name);
-        chosen(&package.licence, &allowed)
-            .with_context(|| format!("{} {}: {}", package.name, package.version, package.licence))?;
+    sources(&fs::read_to_string(shell::root().join("Cargo.lock"))?)?;
+    let metadata = metadata()?;
+    let all = metadata["packages"].as_array().context("cargo metadata lists no packages")?;
+    wildcards(all)?;
+    for package in all {
+        let (name, licence) = (&package["name"], package["license"].as_str().unwrap_or_default());
+        chosen(licence, &allowed).with_context(|| format!("{name} {}: {licence}", package["version"]))?;
     }
-    println!("licences: all packages of the app are allowed by deny.toml");
+    println!("licences, bans, sources: {} packages are as deny.toml has it", all.len());
+    Ok(())
+}
+
+/// Every locked package is our own, or of the one registry and with its checksum.
+fn sources(lock: &str) -> Result<()> {
+    for package in lock.split("[[package]]").skip(1) {
+        let name = package.lines().find(|line| line.starts_with("name")).unwrap_or_default();
+        let Some(source) = package.lines().find_map(|line| line.strip_prefix("source = ")) else { continue };
+        ensure!(source.trim_matches('"') == REGISTRY, "{name} comes from {source}");
+        ensure!(package.contains("\nchecksum = "), "{name} has no checksum");
+    }
+    Ok(())
+}
+
+/// Our own manifests say which versions they want, but of each other.
+fn wildcards(packages: &[Value]) -> Result<()> {
+    for package in packages.iter().filter(|package| package["source"].is_null()) {
+        for wanted in package["dependencies"].as_array().into_iter().flatten() {
+            let is_any = wanted["req"] == "*" && wanted["path"].is_null();
+            ensure!(!is_any, "{} wants any version of {}", package["name"], wanted["name"]);
+        }
+    }
     Ok(())
 }
 
@@ -108,8 +136,7 @@ fn text_of(folder: &Path, licence: &str) -> String {
     best.and_then(|path| fs::read_to_string(path).ok()).unwrap_or_default()
 }
 
-/// The packages that the app's module is linked from, our own left out.
-fn packages() -> Result<Vec<Package>> {
+fn metadata() -> Result<Value> {
     let answer = shell::output(shell::cargo().args([
         "metadata",
         "--format-version",
@@ -117,7 +144,12 @@ fn packages() -> Result<Vec<Package>> {
         "--filter-platform",
         TARGET,
     ]))?;
-    let metadata: Value = serde_json::from_str(&answer)?;
+    Ok(serde_json::from_str(&answer)?)
+}
+
+/// The packages that the app's module is linked from, our own left out.
+fn packages() -> Result<Vec<Package>> {
+    let metadata = metadata()?;
     let all = metadata["packages"].as_array().context("cargo metadata lists no packages")?;
     let nodes = metadata["resolve"]["nodes"].as_array().context("cargo metadata resolves nothing")?;
     let id_of =
@@ -145,7 +177,6 @@ fn packages() -> Result<Vec<Package>> {
             name: text(&package["name"]),
             version: text(&package["version"]),
             licence: text(&package["license"]),
-            from_registry: text(&package["source"]).starts_with("registry+"),
             folder: Path::new(&text(&package["manifest_path"]))
                 .parent()
                 .map(Path::to_owned)
@@ -158,7 +189,32 @@ fn packages() -> Result<Vec<Package>> {
 
 #[cfg(test)]
 mod tests {
-    use super::chosen;
+    use serde_json::json;
+
+    use super::{REGISTRY, chosen, sources, wildcards};
+
+    #[test]
+    fn a_source_that_is_not_the_registry_is_refused() {
+        let lock = |rest: &str| {
+            format!("version = 4\n[[package]]\nname = \"own\"\n\n[[package]]\nname = \"a\"\n{rest}\n")
+        };
+        let checked = format!("source = \"{REGISTRY}\"\nchecksum = \"12\"");
+        assert!(sources(&lock(&checked)).is_ok());
+        for refused in [
+            format!("source = \"{REGISTRY}\""),
+            "source = \"git+https://host/a\"\nchecksum = \"12\"".to_owned(),
+            "source = \"registry+https://host/index\"\nchecksum = \"12\"".to_owned(),
+        ] {
+            assert!(sources(&lock(&refused)).is_err(), "{refused}");
+        }
+    }
+
+    #[test]
+    fn any_version_is_wanted_of_our_own_packages_alone() {
+        let wanting = |path: Option<&str>, req: &str| json!({"name": "own", "source": null, "dependencies": [{"name": "a", "req": req, "path": path}]});
+        assert!(wildcards(&[wanting(Some("/own"), "*"), wanting(None, "^1")]).is_ok());
+        assert!(wildcards(&[wanting(None, "*")]).is_err());
+    }
 
     #[test]
     fn an_allowed_alternative_is_taken() {

@@ -91,7 +91,7 @@ fn file_of(folder: &Path, url: &str) -> Option<PathBuf> {
 /// A file named by its content never changes; the others must be asked for each time.
 fn freshness(path: &Path) -> &'static str {
     match path.file_name().and_then(|name| name.to_str()) {
-        Some("index.html" | "worker.js" | "manifest.webmanifest") => "no-cache",
+        Some("index.html" | "worker.js" | "manifest.webmanifest" | "third-party.txt") => "no-cache",
         _ => "public, max-age=31536000, immutable",
     }
 }

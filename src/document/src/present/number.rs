@@ -101,9 +101,14 @@ fn unclear_thousands(plain: &str) -> bool {
         && !whole.starts_with('0')
 }
 
-/// Writes a number with so many decimals, trailing zeros kept, thousands set apart from five digits on.
+/// From here on no digit behind the first sixteen is known, and a row of zeros says nothing.
+const TOO_LONG: f64 = 1e15;
+
+/// Writes a number with so many decimals, trailing zeros kept, thousands set apart from five digits on; one with more than
+/// fifteen digits as 1.5e300.
 pub fn write(number: f64, decimals: usize, mark: DecimalMark) -> String {
-    let text = format!("{number:.decimals$}");
+    let is_too_long = number.abs() >= TOO_LONG;
+    let text = if is_too_long { format!("{number:e}") } else { format!("{number:.decimals$}") };
     // No "-0".
     let is_zero = text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.'));
     let (sign, digits) = match text.strip_prefix('-') {
@@ -114,7 +119,7 @@ pub fn write(number: f64, decimals: usize, mark: DecimalMark) -> String {
     let (whole, fraction) = digits.split_once('.').unwrap_or((digits, ""));
     let mut written = String::from(sign);
     for (index, digit) in whole.chars().enumerate() {
-        if index > 0 && whole.len() > 4 && (whole.len() - index) % 3 == 0 {
+        if index > 0 && !is_too_long && whole.len() > 4 && (whole.len() - index) % 3 == 0 {
             written.push(GROUP_SPACE);
         }
         written.push(digit);
@@ -129,7 +134,7 @@ pub fn write(number: f64, decimals: usize, mark: DecimalMark) -> String {
 /// As `write`, without trailing zeros behind the mark.
 pub fn write_trimmed(number: f64, decimals: usize, mark: DecimalMark) -> String {
     let written = write(number, decimals, mark);
-    if written.contains(['.', ',']) {
+    if written.contains(['.', ',']) && !written.contains('e') {
         written.trim_end_matches('0').trim_end_matches(['.', ',']).to_owned()
     } else {
         written
