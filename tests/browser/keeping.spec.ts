@@ -270,3 +270,42 @@ test("a page left in the middle of a write leaves its last word, set aside by no
     await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue("2.875");
     await expect(note(page, "rescue")).toHaveCount(0);
 });
+
+test.describe("on an iPhone", () => {
+    test.use({ userAgent: "Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) AppleWebKit/605.1.15 Version/18.0 Mobile/15E148 Safari/604.1" });
+
+    test("the seven days are told once there is data of the crew's own, with the way to install", async ({ page }) => {
+        await page.addInitScript(() => (StorageManager.prototype.persist = async () => false));
+        await open(page, "build");
+        await expect(note(page, "keeping")).toHaveCount(0);
+        await type(lensRow(page), "Mass", "2.5");
+        await expect(note(page, "keeping")).toContainText("not visited for seven days");
+        await expect(note(page, "keeping")).toContainText("Add to Home Screen");
+        await press(note(page, "keeping"), "Later");
+        await expect(note(page, "keeping")).toHaveCount(0);
+    });
+});
+
+for (const promises of [false, true]) {
+    test(`data in no file for days ${promises ? "is told nothing where the browser promises" : "with no promise"} to keep it`, async ({ page }) => {
+        await page.addInitScript((promises) => {
+            StorageManager.prototype.persist = StorageManager.prototype.persisted = async () => promises;
+        }, promises);
+        await open(page, "build");
+        await type(lensRow(page), "Mass", "2.5");
+        await kept(page, '"mass_kg":2.5');
+        await expect(note(page, "keeping")).toHaveCount(0);
+        await page.clock.install({ time: Date.now() + 4 * 86_400_000 + 3_600_000 });
+        await page.reload();
+        if (promises) {
+            await expect(screen(page, "build")).toBeVisible();
+            await type(lensRow(page), "Mass", "2.75");
+            await page.clock.runFor(1_000);
+            await kept(page, '"mass_kg":2.75');
+            return expect(note(page, "keeping")).toHaveCount(0);
+        }
+        await expect(note(page, "keeping")).toContainText("in no file for 4 days");
+        await Promise.all([page.waitForEvent("download"), press(note(page, "keeping"), "Export file")]);
+        await expect(note(page, "keeping")).toHaveCount(0);
+    });
+}

@@ -29,6 +29,15 @@ for (const route of ["#/card", "#/build", "#/site"]) {
   });
 }
 
+test("what it is built from is told in Settings, with the host gone", async ({ page, host, context }) => {
+  await page.goto("#/settings");
+  await seeReadyForOffline(page);
+  await loseNetwork(page, host);
+  const [notice] = await Promise.all([context.waitForEvent("page"), page.getByRole("link", { name: /licences/ }).click()]);
+  await expect(notice.locator("body")).toContainText("leptos 0.");
+  await expect(notice.locator("body")).toContainText("Permission is hereby granted");
+});
+
 test.describe("below a sub-path", () => {
   test.use({ subPath: "/crew/tools/" });
 

@@ -1,23 +1,33 @@
 //! Whether the browser promises to keep the page's data, and what sort of browser it is, for words on it.
 
+use js_sys::Promise;
 use leptos::prelude::window;
+use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
+use web_sys::StorageManager;
 
-/// Whether the browser promises not to clear the data on its own; asks it to where it has not yet been asked.
+/// Whether the browser promises not to clear the data on its own.
+pub async fn is_promised() -> bool {
+    let Some(storage) = storage() else { return false };
+    is_true(storage.persisted()).await
+}
+
+/// As `is_promised`, and asks it to where it has not promised yet.
 pub async fn ask() -> bool {
+    let Some(storage) = storage() else { return false };
+    is_promised().await || is_true(storage.persist()).await
+}
+
+/// An old browser has none.
+fn storage() -> Option<StorageManager> {
     let navigator = window().navigator();
     let has_one = js_sys::Reflect::has(&navigator, &"storage".into()).unwrap_or_default();
-    if !has_one {
-        return false;
-    }
-    let storage = navigator.storage();
-    for promise in [storage.persisted(), storage.persist()] {
-        let Ok(promise) = promise else { continue };
-        if JsFuture::from(promise).await.is_ok_and(|answer| answer.is_truthy()) {
-            return true;
-        }
-    }
-    false
+    has_one.then(|| navigator.storage())
+}
+
+async fn is_true(answer: Result<Promise, JsValue>) -> bool {
+    let Ok(promise) = answer else { return false };
+    JsFuture::from(promise).await.is_ok_and(|answer| answer.is_truthy())
 }
 
 /// What the browser calls itself.

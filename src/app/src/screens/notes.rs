@@ -150,7 +150,7 @@ fn keeping_note(store: Store) -> AnyView {
     let words = memo(move || {
         let since = store.unexported_since_ms.get();
         let engine = Engine::of(&persist::user_agent(), persist::has_touch());
-        let lasts = store.lasting.get().unwrap_or_default();
+        let lasts = store.lasting.get().unwrap_or(true);
         keeping_words(engine, persist::is_installed(), lasts, since, clock::now_ms())
     });
     live(move || {

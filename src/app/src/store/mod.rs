@@ -8,6 +8,7 @@ mod demo;
 mod edit;
 mod headline;
 pub mod keys;
+mod lasting;
 mod late;
 mod offline;
 mod opening;

@@ -15,7 +15,7 @@ use super::{Opened, Store, keys};
 use crate::platform::database::Depth;
 use crate::platform::storage::StorageFault;
 use crate::platform::tabs::{self, Tabs};
-use crate::platform::{clock, database, frame, page, persist, storage};
+use crate::platform::{clock, database, frame, page, storage};
 
 /// From the first change to the writing of it and what came after.
 const PAUSE_BEFORE_SAVE: Duration = Duration::from_millis(200);
@@ -55,6 +55,8 @@ pub(super) struct Keeping {
     /// Nothing may be written: it is not known what is there.
     without: Option<StorageFault>,
     unexported_since_ms: Option<f64>,
+    /// The browser was asked to keep the data for good.
+    pub(super) asked_to_last: bool,
     pub(super) late: super::late::Reading,
 }
 
@@ -74,6 +76,7 @@ impl Keeping {
             journal: None,
             without: opened.without.take(),
             unexported_since_ms: opened.view.unexported_since_ms,
+            asked_to_last: false,
             late: super::late::Reading::new(opened.all_read),
         }
     }
@@ -100,6 +103,7 @@ impl Store {
         });
         self.keeping(|keeping| keeping.tabs = Some(tabs));
         tabs::on_coming_back(move || store.look_at_everything());
+        self.look_whether_it_lasts();
         self.read_late_by_itself();
         let is_there = self.keeping(|keeping| {
             // What an older version kept, or what had to be mended.
@@ -132,15 +136,6 @@ impl Store {
             self.keep_view();
         }
         self.ask_to_last();
-    }
-
-    /// Asks the browser once to keep the data for good, after the first change of the crew's own.
-    fn ask_to_last(&self) {
-        let lasting = self.lasting;
-        if lasting.get_untracked().is_none() {
-            lasting.set(Some(true));
-            leptos::task::spawn_local(async move { lasting.set(Some(persist::ask().await)) });
-        }
     }
 
     /// Keeps what may be lost.
