@@ -60,7 +60,7 @@ impl Keeper {
     fn pull_record(&mut self, list: List, key: &str, theirs: Envelope, pulled: &mut Pulled) {
         let Some(id) = self.id_of(list, key, &pulled.bundle, &theirs) else { return };
         if theirs.writer == self.writer
-            && let Some(own) = readable(list, &id, &theirs)
+            && let Some(own) = readable(list, Some(&id), &theirs)
         {
             self.learns(list, key, &id, &theirs);
             return put_record(&mut self.base, &own, list, &id);
