@@ -29,13 +29,15 @@ for (const route of ["#/card", "#/build", "#/site"]) {
   });
 }
 
-test("what it is built from is told in Settings, with the host gone", async ({ page, host, context }) => {
+test("what it is built from is told in Settings, with the host gone", async ({ page, host, context, problems }) => {
   await page.goto("#/settings");
   await seeReadyForOffline(page);
   await loseNetwork(page, host);
   const [notice] = await Promise.all([context.waitForEvent("page"), page.getByRole("link", { name: /licences/ }).click()]);
   await expect(notice.locator("body")).toContainText("leptos 0.");
   await expect(notice.locator("body")).toContainText("Permission is hereby granted");
+  // The browser looks for an icon of a text by itself.
+  for (const problem of problems.splice(0)) expect(problem).toContain("Failed to load resource");
 });
 
 test.describe("below a sub-path", () => {
