@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use liftmargin_document::model::Item;
 use liftmargin_document::present::{Choice, Unit};
 use liftmargin_document::record::{List, Record};
+use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::words::what_if::{by_how_much, mass};
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
@@ -12,7 +13,7 @@ use super::card::Part;
 use super::later::Modules;
 use super::listing::name_of;
 use super::mass_slider::mass_slider;
-use super::what_if::on_board;
+use super::what_if::{of_items, on_board};
 use crate::live::{act, flag, live, text};
 use crate::store::Store;
 
@@ -35,21 +36,22 @@ pub fn HeavierSheet() -> impl IntoView {
 pub fn heavier() -> AnyView {
     let store = Store::here();
     let named = RwSignal::new(None::<String>);
+    let of_items = of_items(store);
     let is_there = move |named: &String| named == EXTRA || on_board(store).contains(named);
     let sheet = move || match named.get().filter(is_there) {
-        None => listed(store, named),
+        None => listed(store, of_items, named),
         Some(named_it) if named_it == EXTRA => extra(named),
         Some(item) => becomes(store, named, item),
     };
     live(sheet)
 }
 
-fn listed(store: Store, named: RwSignal<Option<String>>) -> AnyView {
+fn listed(store: Store, of_items: Memo<WhatIf>, named: RwSignal<Option<String>>) -> AnyView {
     let row = |item: String| {
         let name = name_of(store, List::Items, &item);
         let weight = text({
             let item = item.clone();
-            move || flown_words(store, &item)
+            move || of_items.with(|what_if| flown_words(store, what_if, &item))
         });
         let name_it = act(move || named.set(Some(item.clone())));
         view! { <button type="button" class="heavier-row" on:click=name_it><span>{name}</span> " " <b>{weight}</b></button> }
@@ -67,12 +69,11 @@ fn listed(store: Store, named: RwSignal<Option<String>>) -> AnyView {
 }
 
 /// The mass of what is flown in the place of an item.
-fn flown_words(store: Store, item: &str) -> String {
+fn flown_words(store: Store, what_if: &WhatIf, item: &str) -> String {
     let units = store.units.get();
-    let flown = store.what_if.with(|what_if| overlay::flown(what_if, item));
-    let Some(flown) = flown else { return "left on the ground".to_owned() };
+    let Some(flown) = overlay::flown(what_if, item) else { return "left on the ground".to_owned() };
     let saved = store.bundle.with(|bundle| Item::find(bundle, &flown).map(|(_, there)| there.mass_kg));
-    let changed = store.what_if.with(|what_if| overlay::mass_kg(what_if, &flown));
+    let changed = overlay::mass_kg(what_if, &flown);
     changed.or(saved).map(|kg| mass(kg, units)).unwrap_or_default()
 }
 

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use liftmargin_document::model::numbers::ITEM_MASS;
 use liftmargin_document::model::{Bundle, Item};
 use liftmargin_document::record::{List, Record};
+use liftmargin_document::sweep::MassOf;
 use liftmargin_document::whatif::WhatIf;
 use liftmargin_document::workspace::overlay::{self, Becomes};
 
@@ -22,12 +23,13 @@ const LEFT: &str = "left on the ground";
 pub fn WhatIfPanel() -> impl IntoView {
     let store = Store::here();
     let active = move || store.has_what_if();
+    let of_items = of_items(store);
     let unfolded = untrack(active);
     view! {
         <section class="what-if" data-active=text(move || if active() { "yes" } else { "no" }.to_owned())>
             <details class="fold" open=unfolded>
                 <summary><h2>"What if…"</h2></summary>
-                <ul class="things">{live_each(move || on_board(store), on_board_row)}</ul>
+                <ul class="things">{live_each(move || on_board(store), move |item| on_board_row(of_items, item))}</ul>
                 <Added />
                 <ExtraMass />
             </details>
@@ -43,26 +45,30 @@ pub fn on_board(store: Store) -> Vec<String> {
     items.unwrap_or_default()
 }
 
+/// The what-if but for a mass that is no item: a key typed there asks no item anew.
+pub fn of_items(store: Store) -> Memo<WhatIf> {
+    memo(move || store.what_if.with(|what_if| MassOf::Extra([0.0; 3]).others(what_if)))
+}
+
 /// Changes the what-if.
 fn change(store: Store, change: impl FnOnce(&mut WhatIf)) {
     store.what_if.update(change);
 }
 
-fn on_board_row(item: String) -> AnyView {
+fn on_board_row(of_items: Memo<WhatIf>, item: String) -> AnyView {
     let store = Store::here();
     let own = item.clone();
     let choices = move || store.bundle.with(|bundle| swaps(&bundle.items, &own));
     let own = item.clone();
-    let becomes = move || store.what_if.with(|what_if| overlay::becomes(what_if, &own));
+    let becomes = move || of_items.with(|what_if| overlay::becomes(what_if, &own));
     let chosen = {
         let becomes = becomes.clone();
-        memo(move || match becomes() {
+        text(move || match becomes() {
             Becomes::AsSaved => String::new(),
             Becomes::Left => LEFT.to_owned(),
             Becomes::Other(other) => other,
         })
     };
-    let chosen = text(move || chosen.get());
     let own = item.clone();
     let choose = Callback::new(move |key: String| {
         let becomes = match key.as_str() {
@@ -81,7 +87,7 @@ fn on_board_row(item: String) -> AnyView {
     view! {
         <li class="thing">
             <ChoiceField label options=Box::new(choices) value=chosen on_change=choose />
-            {live(move || Some(flown.get()).filter(|item| !item.is_empty()).map(|item| mass_field(store, item)))}
+            {live(move || Some(flown.get()).filter(|item| !item.is_empty()).map(|item| mass_field(store, of_items, item)))}
         </li>
     }
     .into_any()
@@ -98,12 +104,12 @@ fn swaps(items: &[Item], own: &str) -> Choices {
 }
 
 /// The mass of an item within the what-if.
-fn mass_field(store: Store, item: String) -> AnyView {
+fn mass_field(store: Store, of_items: Memo<WhatIf>, item: String) -> AnyView {
     let element = format!("what-if-mass-{item}");
     let own = item.clone();
     let mass_kg = move |bundle: &Bundle| {
         let saved = Item::find(bundle, &own).map(|(_, there)| there.mass_kg);
-        store.what_if.with(|what_if| overlay::mass_kg(what_if, &own)).or(saved)
+        of_items.with(|what_if| overlay::mass_kg(what_if, &own)).or(saved)
     };
     let (own, counted) = (item.clone(), mass_kg.clone());
     let place = of_what_if(store, element, move |bundle| {
@@ -130,9 +136,9 @@ fn of_what_if(
 #[component]
 fn Added() -> impl IntoView {
     let store = Store::here();
-    let added = move || store.what_if.with(overlay::added);
+    let added = memo(move || store.what_if.with(overlay::added));
     let choices = move || {
-        let taken = [on_board(store), added()].concat();
+        let taken = [on_board(store), added.get()].concat();
         let free = store.bundle.with(|bundle| List::Items.names(bundle)).into_iter();
         let mut choices = vec![(String::new(), "choose…".to_owned())];
         choices.extend(free.filter(|(id, _)| !taken.contains(id)));
@@ -155,7 +161,7 @@ fn Added() -> impl IntoView {
         }
     };
     view! {
-        <ul class="things">{live_each(added, row)}</ul>
+        <ul class="things">{live_each(move || added.get(), row)}</ul>
         <ChoiceField label="Add an item" options=Box::new(choices) value=text(String::new) on_change=add />
     }
 }
