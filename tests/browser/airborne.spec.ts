@@ -1,6 +1,7 @@
 // The flight itself, without a network and with a clock that the test moves: what it shows follows from stamps alone.
 import { expect, loseNetwork, seeReadyForOffline, test } from "./fixtures";
-import { jump, open, press, unfold } from "./act";
+import { choose, jump, open, press, unfold } from "./act";
+import { heavierLens, lens } from "./demo";
 import { button, field, figure, list, screen } from "./find";
 import { number, settled, sound, toNumber, toSeconds } from "./see";
 import { forget, profile, start } from "./endure/browser";
@@ -119,6 +120,24 @@ test("a wrong digit is asked back, a reading moves the projection, landing makes
     expect(await number(page, "land-by")).toBeGreaterThan(0);
     expect(corrected).toBeGreaterThan(0);
     expect(toSeconds((await figure(page, "flight-time").textContent()) ?? "")).not.toBe(minutes);
+});
+
+test("in the air nothing that changes the setup is within reach", async ({ page }) => {
+    await page.clock.install({ time: START });
+    await open(page, "card");
+    await settled(page);
+    await unfold(page, "What if");
+    await choose(page, lens.name, `swap for ${heavierLens.name}`);
+    await expect(page.locator('[data-band="what-if"]')).toBeVisible();
+    await page.getByRole("link", { name: "Airborne", exact: true }).click();
+    await press(screen(page, "airborne"), "Lift off");
+    await expect(figure(page, "airborne-time")).toHaveText(/^0:\d\d$/);
+    await expect(page.locator('[data-band="what-if"]')).toHaveCount(0);
+    await expect(page.getByRole("navigation")).toHaveCount(0);
+    for (const address of ["#/build", "#/settings", "#/card"]) {
+        await page.goto(address);
+        await expect(screen(page, "airborne")).toBeVisible();
+    }
 });
 
 test("leaving the flight takes two touches, a band leads back", async ({ page }) => {

@@ -1,7 +1,7 @@
 // The log: recordings that stay, entries put right, tables out and in.
 import { readFileSync } from "node:fs";
 import { expect, test } from "./fixtures";
-import { kept, open, press, records, type } from "./act";
+import { choose, kept, open, press, records, type, unfold } from "./act";
 import { button, figure, list } from "./find";
 import { takeRecording, takeTable } from "./many";
 import { sound } from "./see";
@@ -76,7 +76,8 @@ test("day, setup and site of an entry are put right", async ({ page }) => {
     await entry.locator("summary").first().click();
     const before = await records(page);
     await type(entry, "Lift-off", "2026-03-04 05:06");
-    await expect(entry.locator("summary").first()).toContainText("2026-03-04 05:06");
+    await expect(entry.locator("summary").first()).toContainText("05:06");
+    await expect(figure(page, "log-entries").getByRole("heading", { name: "2026-03-04" })).toBeVisible();
     const sites = list(entry, "It was at");
     const names = await sites.locator("option").allTextContents();
     await sites.selectOption({ index: names.length - 1 });
@@ -154,4 +155,26 @@ test("a recording is read in a thread of its own, which ends with it, and on the
     await page.evaluate(() => Object.defineProperty(window, "Worker", { value: class { constructor() { throw new Error("no thread"); } } }));
     await input.setInputFiles(file("here.csv"));
     await expect(figure(page, "recording")).toContainText("601");
+});
+
+test("columns that nobody recognises are chosen by hand, each in its own unit", async ({ page }) => {
+    test.slow();
+    await open(page, "log");
+    const rows = ["Zeit;Spannung;Strom"];
+    for (let second = 0; second <= 120; second++) rows.push(`${second};${50_000 - 5 * second};20000`);
+    await page.locator('input[type="file"][accept*=".tsv"]').setInputFiles({ name: "foreign.csv", mimeType: "text/csv", buffer: Buffer.from(rows.join("\n")) });
+    await expect(page.getByText("say which column holds what")).toBeVisible();
+    await choose(page, "Time", "Zeit (0)");
+    await choose(page, "Voltage", "Spannung (50000)");
+    const facts = figure(page, "recording");
+    await expect(facts).toContainText("121");
+    await unfold(page, "Columns");
+    await choose(page, "Current", "Strom (20000)");
+    await expect(facts).toContainText("121");
+    await expect(facts).toContainText("49.4");
+    await expect(facts).toContainText("20 A");
+    await press(page, "Make an entry of it");
+    await expect(page.locator("[data-entry]")).toHaveCount(1);
+    await expect(figure(page, "log-entries").getByRole("heading", { level: 3 })).toHaveText([/^\d{4}-\d\d-\d\d$/]);
+    await sound(page);
 });

@@ -7,8 +7,8 @@ use liftmargin_core::units::Time;
 use liftmargin_document::card_report::report;
 use liftmargin_document::log::report::corrections;
 use liftmargin_document::log::{
-    Coverage, Landing, LiftOff, LogFilter, TimedSetup, as_csv, as_file, by_hand, coverage, delete, edited,
-    exclude, flown_bundle, in_the_air, land, learn, lift_off, of_recording, overlay, overlay_of,
+    Coverage, Landing, LiftOff, LogFilter, TimedSetup, as_csv, as_file, by_day, by_hand, coverage, delete,
+    edited, exclude, flown_bundle, in_the_air, land, learn, lift_off, of_recording, overlay, overlay_of,
     recording_of, resolve_flown, rows, set_correction,
 };
 use liftmargin_document::merge::merge;
@@ -280,6 +280,25 @@ fn regress_rows_show_the_band_that_was_said_before() {
 }
 
 /// The sample of the `correct` example: seven flights about 6 % over the model, one of them wild, one left out.
+#[test]
+fn regress_the_list_stands_by_day() {
+    let bundle = demo();
+    let setup = bundle.setups[0].id.clone();
+    let mut with = flown(&bundle, &setup, &[1.0, 1.0, 1.0]);
+    // Twenty minutes before and after midnight of world time; the third an hour later.
+    for (flight, minutes) in with.flights.iter_mut().zip([-20.0, 20.0, 80.0]) {
+        flight.lift_off_unix_ms = 1_764_115_200_000.0 + 60_000.0 * minutes;
+    }
+    let listed = rows(&with, &LogFilter::default());
+    let counts = |east_min: f64| -> Vec<(String, usize)> {
+        by_day(&listed, |_| east_min).into_iter().map(|(day, ids)| (day, ids.len())).collect()
+    };
+    let day = |day: &str, count| (day.to_owned(), count);
+    assert_eq!(counts(0.0), [day("2025-11-26", 2), day("2025-11-25", 1)]);
+    assert_eq!(counts(60.0), [day("2025-11-26", 3)]);
+    assert_eq!(counts(-60.0), [day("2025-11-26", 1), day("2025-11-25", 2)]);
+}
+
 #[test]
 fn regress_the_sample_of_the_correct_example() {
     let opened = open_strict_with_notes(SAMPLE).expect("the sample opens");

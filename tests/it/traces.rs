@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use liftmargin_document::trace::report::report;
 use liftmargin_document::trace::{
-    Chosen, MOST_POINTS, TimeForm, Trace, TraceColumns, TraceReader, TraceRow, read,
+    Chosen, MOST_POINTS, TimeForm, Trace, TraceColumns, TraceReader, TraceRow, look_at, read,
 };
 use proptest::prelude::*;
 use serde_json::Value;
@@ -122,6 +122,28 @@ fn regress_columns_are_taken_as_chosen() {
     assert_eq!(read(text.as_bytes(), Some(far)).expect_err("no such column").field(), "current");
     let no_time = TraceColumns { time: None, ..columns };
     assert_eq!(read(text.as_bytes(), Some(no_time)).expect_err("no time").field(), "time");
+}
+
+/// A file in another language is looked at, and a column chosen by hand is taken in its own unit, not in that of the one before.
+#[test]
+fn regress_a_column_chosen_by_hand_keeps_its_unit() {
+    let text =
+        "Zeit;Spannung [mV];Strom [mA];Hoehe [ft]\n0;50100;20000;10\n1;50000;20000;20\n2;49900;20000;30\n";
+    assert!(read(text.as_bytes(), None).is_err(), "nobody knows which column is the time");
+    let detected = look_at(text.as_bytes()).unwrap();
+    assert_eq!(detected.shown(1), "Spannung [mV] (50100)");
+    let columns = TraceColumns {
+        time: Some(detected.as_time(0)),
+        voltage: Some(detected.as_figure("voltage", 1)),
+        current: Some(detected.as_figure("current", 2)),
+        altitude: Some(detected.as_figure("altitude", 3)),
+        ..TraceColumns::default()
+    };
+    let trace = read(text.as_bytes(), Some(columns)).unwrap();
+    assert_eq!(trace.totals.lowest_voltage_v, Some(49.9));
+    assert!((trace.totals.used_mah.unwrap() - 20.0 * 2.0 / 3.6).abs() < 1e-6);
+    assert_eq!(columns.altitude.map(|chosen| chosen.scale), Some(0.3048));
+    assert!(look_at(b"").is_err());
 }
 
 /// Half a million rows, in numbers that only depend on the place.

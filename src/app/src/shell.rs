@@ -90,7 +90,8 @@ pub fn App(
         {live_while(move || !held.get(), || view! { <Notes /> })}
         <div class="in-view">
             {live_while(move || aloft.get() && !held.get() && shown.get() != Screen::Airborne, move || modules.flight_band())}
-            <WhatIfBand />
+            // Its buttons change the setup.
+            {live_while(move || !held.get(), || view! { <WhatIfBand /> })}
             {live_while(move || !held.get(), || view! { <RefusedBand /> })}
             {live_while(move || shown.get().changes_setup() && !store.open.with(String::is_empty), move || modules.part(Part::AnswerBar))}
         </div>

@@ -28,4 +28,4 @@ pub use overlay::{Overlaid, overlay, overlay_of};
 pub use pack_lesson::{LessonFault, PackLesson, pack_lesson, take_lesson};
 pub use predict::{MODEL, Prediction, TimedSetup, band, predict, spread_of_use};
 pub use sheet::{as_csv, as_file};
-pub use view::{Coverage, LogFilter, LogRow, coverage, rows};
+pub use view::{Coverage, LogFilter, LogRow, by_day, coverage, rows};

@@ -2,6 +2,7 @@
 
 use super::predict::band;
 use crate::model::{Bundle, Flight};
+use crate::present::moment;
 use crate::record::List;
 
 /// Which flights are wanted; empty takes all.
@@ -46,6 +47,19 @@ pub fn rows(bundle: &Bundle, filter: &LogFilter) -> Vec<LogRow> {
         bundle.flights.iter().filter(wanted).map(|flight| row(flight, &airframes)).collect();
     rows.sort_by(|one, other| other.lift_off_unix_ms.total_cmp(&one.lift_off_unix_ms));
     rows
+}
+
+/// Ids of the rows by day, in their order; `east_min` is how far the clocks there are ahead of world time at a moment.
+pub fn by_day(rows: &[LogRow], east_min: impl Fn(f64) -> f64) -> Vec<(String, Vec<String>)> {
+    let mut days: Vec<(String, Vec<String>)> = Vec::new();
+    for row in rows {
+        let day = moment::day(row.lift_off_unix_ms, east_min(row.lift_off_unix_ms));
+        match days.last_mut().filter(|(last, _)| *last == day) {
+            Some((_, ids)) => ids.push(row.id.clone()),
+            None => days.push((day, vec![row.id.clone()])),
+        }
+    }
+    days
 }
 
 pub(super) fn row(flight: &Flight, airframes: &[(String, String)]) -> LogRow {

@@ -79,6 +79,39 @@ pub struct Detected {
     pub first_rows: Vec<Vec<String>>,
     /// Which column holds what.
     pub columns: TraceColumns,
+    /// What each column would be taken for, whatever it is chosen to hold.
+    pub(super) taken_for: Vec<TakenFor>,
+}
+
+/// A column's unit by its title and figures.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub(super) struct TakenFor {
+    form: TimeForm,
+    /// In the order of `TraceColumns::figures`.
+    scales: [f64; 5],
+}
+
+impl Detected {
+    /// A column chosen by hand to hold the time.
+    pub fn as_time(&self, column: usize) -> (usize, TimeForm) {
+        (column, self.taken_for.get(column).map_or(TimeForm::Seconds, |taken| taken.form))
+    }
+
+    /// A column chosen by hand to hold a figure, named as in `TraceColumns::figures`: in the unit that its title and figures say.
+    pub fn as_figure(&self, name: &str, column: usize) -> Chosen {
+        let place = self.columns.figures().iter().position(|(own, _)| *own == name);
+        let scale = self.taken_for.get(column).zip(place).and_then(|(taken, place)| taken.scales.get(place));
+        Chosen { column, scale: scale.copied().unwrap_or(1.0) }
+    }
+
+    /// The title of a column with its first figure.
+    pub fn shown(&self, column: usize) -> String {
+        let title = self.titles.get(column).map_or("", String::as_str);
+        match self.first_rows.first().and_then(|cells| cells.get(column)) {
+            Some(cell) => format!("{title} ({cell})"),
+            None => title.to_owned(),
+        }
+    }
 }
 
 /// In this order where several cut the lines alike: a comma may be decimal, a space may stand in a date.
@@ -116,8 +149,11 @@ pub(super) fn detect(head: &[&[u8]]) -> Result<Detected, TraceFault> {
         lines_above: first,
         first_rows: data.iter().take(SHOWN).map(|cells| cells.iter().map(text).collect()).collect(),
         columns: TraceColumns::default(),
+        taken_for: Vec::new(),
     };
-    detected.columns = guess(&detected, &data);
+    let columns = columns(&detected, &data);
+    detected.columns = guess(&detected, &columns);
+    detected.taken_for = columns.iter().map(taken_for).collect();
     Ok(detected)
 }
 
@@ -219,7 +255,7 @@ impl Column {
     }
 }
 
-fn guess(detected: &Detected, rows: &[&Vec<&[u8]>]) -> TraceColumns {
+fn columns(detected: &Detected, rows: &[&Vec<&[u8]>]) -> Vec<Column> {
     let column = |(index, title): (usize, &String)| {
         let text = title.to_lowercase();
         let cells = rows.iter().filter_map(|cells| cells.get(index));
@@ -229,7 +265,15 @@ fn guess(detected: &Detected, rows: &[&Vec<&[u8]>]) -> TraceColumns {
         let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
         Column { index, words: words.map(str::to_owned).collect(), text, values, is_clock }
     };
-    let columns: Vec<Column> = detected.titles.iter().enumerate().map(column).collect();
+    detected.titles.iter().enumerate().map(column).collect()
+}
+
+fn taken_for(column: &Column) -> TakenFor {
+    let scales = [volts(column), amperes(column), charge(column), length(column), speed_scale(column)];
+    TakenFor { form: form(column), scales }
+}
+
+fn guess(detected: &Detected, columns: &[Column]) -> TraceColumns {
     let full: Vec<&Column> = columns.iter().filter(|column| !column.values.is_empty()).collect();
     let has_titles =
         detected.titles.iter().enumerate().any(|(index, title)| *title != format!("column {}", index + 1));
@@ -273,9 +317,9 @@ fn by_titles(columns: &[&Column]) -> TraceColumns {
     let speed = others().find(|c| c.has(&["speed", "veloc"]) && !c.has(&["rpm", "motor", "wind"]));
     TraceColumns {
         time: time.map(|column| (column.index, form(column))),
-        voltage: voltage.map(|c| chosen(c, milli(c, "mv", 1000.0))),
-        current: current.map(|c| chosen(c, milli(c, "ma", 3000.0))),
-        used: used.map(|c| chosen(c, if c.word(&["ah"]) { 1000.0 } else { 1.0 })),
+        voltage: voltage.map(|c| chosen(c, volts(c))),
+        current: current.map(|c| chosen(c, amperes(c))),
+        used: used.map(|c| chosen(c, charge(c))),
         altitude: altitude.map(|c| chosen(c, length(c))),
         speed: speed.map(|c| chosen(c, speed_scale(c))),
     }
@@ -283,6 +327,18 @@ fn by_titles(columns: &[&Column]) -> TraceColumns {
 
 fn form(column: &Column) -> TimeForm {
     if column.is_clock { TimeForm::Clock } else { form_of(&column.words, &column.values) }
+}
+
+fn volts(column: &Column) -> f64 {
+    milli(column, "mv", 1000.0)
+}
+
+fn amperes(column: &Column) -> f64 {
+    milli(column, "ma", 3000.0)
+}
+
+fn charge(column: &Column) -> f64 {
+    if column.word(&["ah"]) { 1000.0 } else { 1.0 }
 }
 
 /// Thousandths by the title, or where the figures are too great for anything else.
@@ -329,7 +385,7 @@ fn by_figures(columns: &[&Column]) -> TraceColumns {
     let current = take(&|c| c.span().1 > 0.5 && c.span().1 < 1000.0);
     TraceColumns {
         time: time.map(|column| (column.index, form(column))),
-        voltage: voltage.map(|c| chosen(c, milli(c, "mv", 1000.0))),
+        voltage: voltage.map(|c| chosen(c, volts(c))),
         current: current.map(|c| chosen(c, 1.0)),
         used: used.map(|c| chosen(c, 1.0)),
         altitude: None,

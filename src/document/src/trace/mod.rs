@@ -25,7 +25,7 @@ mod totals;
 pub use clock::TimeForm;
 pub use detect::{Chosen, Detected, TraceColumns};
 pub use notes::{TraceFault, TraceNote};
-pub use reader::TraceReader;
+pub use reader::{TraceReader, look_at};
 pub use reduce::MOST_POINTS;
 pub use settle::Settling;
 

@@ -107,14 +107,12 @@ impl TraceReader {
 
     /// Looks at the head, then reads on.
     fn begin(&mut self) {
-        let mut head = core::mem::take(&mut self.rest);
-        if head.starts_with(BYTE_ORDER_MARK) {
-            head.drain(..BYTE_ORDER_MARK.len());
-        }
-        match form_of(&head, self.chosen) {
+        let rest = core::mem::take(&mut self.rest);
+        let head = rest.strip_prefix(BYTE_ORDER_MARK).unwrap_or(&rest);
+        match form_of(head, self.chosen) {
             Ok(form) => {
                 self.form = Some(form);
-                self.take_lines(&head);
+                self.take_lines(head);
             }
             Err(fault) => self.fault = Some(fault),
         }
@@ -236,18 +234,31 @@ impl Told {
     }
 }
 
-fn form_of(head: &[u8], chosen: Option<TraceColumns>) -> Result<Form, TraceFault> {
+/// What the first lines of a file say, be it enough to read it or not: for a person to choose the columns by.
+///
+/// # Errors
+/// Where there is no text, or no rows.
+pub fn look_at(file: &[u8]) -> Result<Detected, TraceFault> {
+    let head = file.get(..HEAD_BYTES).unwrap_or(file);
+    Ok(look(head.strip_prefix(BYTE_ORDER_MARK).unwrap_or(head), file.len() > head.len())?.0)
+}
+
+/// What the head says, and how its lines end.
+fn look(head: &[u8], breaks_off: bool) -> Result<(Detected, u8), TraceFault> {
     if head.contains(&0) {
         return Err(TraceFault::NotText);
     }
     // Old files end their lines by a carriage return alone.
     let line_end = if head.contains(&b'\n') { b'\n' } else { b'\r' };
     let mut lines: Vec<&[u8]> = head.split(|byte| *byte == line_end).map(<[u8]>::trim_ascii).collect();
-    if head.len() >= HEAD_BYTES {
-        // It breaks off somewhere.
+    if breaks_off {
         lines.pop();
     }
-    let mut detected = detect(&lines)?;
+    Ok((detect(&lines)?, line_end))
+}
+
+fn form_of(head: &[u8], chosen: Option<TraceColumns>) -> Result<Form, TraceFault> {
+    let (mut detected, line_end) = look(head, head.len() >= HEAD_BYTES)?;
     detected.columns = chosen.unwrap_or(detected.columns);
     detected.columns.check(detected.titles.len())?;
     let time = detected.columns.time.ok_or(TraceFault::NoTime)?;

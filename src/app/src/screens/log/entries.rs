@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use liftmargin_document::fields::Field;
-use liftmargin_document::log::{Landing, LogRow, by_hand, delete, edited, exclude, recording_of};
+use liftmargin_document::log::{Landing, LogRow, by_day, by_hand, delete, edited, exclude, recording_of};
 use liftmargin_document::model::Flight;
 use liftmargin_document::model::numbers::{FLOWN_MINUTES, FLOWN_REST, FLOWN_USED};
 use liftmargin_document::present::answer;
@@ -25,8 +25,23 @@ use crate::store::Store;
 
 /// The list, newest first.
 pub fn entries(store: Store, listed: Memo<Vec<LogRow>>) -> AnyView {
+    let days = memo(move || listed.with(|rows| by_day(rows, clock::east_min)));
+    // Above the first of each day: an entry that is put on another day stays open.
+    let day = move |id: &str| {
+        let is_first = |(_, ids): &&(String, Vec<String>)| ids.first().is_some_and(|first| first == id);
+        days.with(|days| days.iter().find(is_first).map(|(day, _)| day.clone()))
+    };
     let ids = move || listed.with(|rows| rows.iter().map(|row| row.id.clone()).collect());
-    view! { <section class="log" data-figure="log-entries"><h2>"Flights"</h2>{live_each(ids, move |id| entry(store, listed, &id))}</section> }
+    let row = move |id: String| {
+        let own = id.clone();
+        let day = memo(move || day(&own));
+        view! {
+            {live(move || day.get().map(|day| view! { <h3>{day}</h3> }))}
+            {entry(store, listed, &id)}
+        }
+        .into_any()
+    };
+    view! { <section class="log" data-figure="log-entries"><h2>"Flights"</h2>{live_each(ids, row)}</section> }
         .into_any()
 }
 
@@ -44,12 +59,7 @@ fn entry(store: Store, listed: Memo<Vec<LogRow>>, id: &str) -> AnyView {
         row.with(|row| {
             row.as_ref().map_or_else(String::new, |row| {
                 let east = clock::east_min(row.lift_off_unix_ms);
-                format!(
-                    "{} {}  {}",
-                    moment::day(row.lift_off_unix_ms, east),
-                    moment::clock(row.lift_off_unix_ms, east),
-                    row.name
-                )
+                format!("{}  {}", moment::clock(row.lift_off_unix_ms, east), row.name)
             })
         })
     });

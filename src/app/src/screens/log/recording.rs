@@ -8,7 +8,7 @@ use leptos::task::spawn_local;
 use liftmargin_core::units::{ElectricCharge, Time};
 use liftmargin_document::log::{of_recording, overlay};
 use liftmargin_document::present::answer;
-use liftmargin_document::trace::{Chosen, TimeForm, Trace, TraceColumns, TraceReader};
+use liftmargin_document::trace::{Chosen, Detected, TimeForm, Trace, TraceColumns, TraceReader, look_at};
 use uom::si::electric_charge::milliampere_hour;
 use uom::si::time::second;
 
@@ -35,6 +35,8 @@ enum State {
     /// Share done.
     Reading(f64),
     Fault(String),
+    /// It has rows, but what they hold must be said by a person.
+    Unclear(String, Arc<Detected>),
     Read(Arc<Trace>),
 }
 
@@ -70,6 +72,7 @@ pub fn recording(store: Store) -> AnyView {
         State::Nothing => ().into_any(),
         State::Reading(share) => reading(taking, share),
         State::Fault(words) => fault_view(words),
+        State::Unclear(words, detected) => unclear(taking, words, &detected),
         State::Read(trace) => told(store, taking, &trace),
     };
     view! {
@@ -116,7 +119,7 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
                 Some(trace) => State::Read(Arc::new(trace)),
                 None => return here(taking, turn, own.clone(), columns),
             },
-            Heard::Fault(words) => State::Fault(words),
+            Heard::Fault(words) => return asked(taking, turn, own.clone(), columns, words),
             Heard::Lost => return here(taking, turn, own.clone(), columns),
         };
         if !matches!(state, State::Reading(_)) {
@@ -128,6 +131,17 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
         here(taking, turn, file, columns);
     }
     taking.aside.set_value(aside);
+}
+
+/// Why the other thread did not read it; with its columns to choose from where it has rows.
+fn asked(taking: Taking, turn: Option<u32>, file: file::File, columns: Option<TraceColumns>, words: String) {
+    taking.aside.set_value(None);
+    spawn_local(async move {
+        let bytes = file::bytes(&file).await.unwrap_or_default();
+        if taking.turn.try_get_value() == turn {
+            taking.state.set(unread(&bytes, columns, words));
+        }
+    });
 }
 
 /// The same on the page's own thread, where there is no other.
@@ -160,7 +174,7 @@ fn here(taking: Taking, turn: Option<u32>, file: file::File, columns: Option<Tra
                 }
                 State::Read(Arc::new(settling.done()))
             }
-            Err(fault) => State::Fault(fault.to_string()),
+            Err(fault) => unread(&bytes, columns, fault.to_string()),
         };
         if is_wanted() {
             taking.state.set(read);
@@ -186,6 +200,26 @@ pub fn read_whole(bytes: &[u8], columns: Option<TraceColumns>, tell: &dyn Fn(f64
 
 fn share(place: usize, bytes: usize) -> f64 {
     (place * PIECE) as f64 / bytes.max(1) as f64
+}
+
+/// Why it was not read; with its columns to choose from where it has rows.
+fn unread(bytes: &[u8], columns: Option<TraceColumns>, words: String) -> State {
+    match look_at(bytes) {
+        Ok(mut detected) => {
+            detected.columns = columns.unwrap_or(detected.columns);
+            State::Unclear(words, Arc::new(detected))
+        }
+        Err(_) => State::Fault(words),
+    }
+}
+
+fn unclear(taking: Taking, words: String, detected: &Detected) -> AnyView {
+    view! {
+        {fault_view(words)}
+        <p>{taking.name.get_untracked()}": say which column holds what."</p>
+        {columns(taking, detected, true)}
+    }
+    .into_any()
 }
 
 fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
@@ -219,7 +253,7 @@ fn told(store: Store, taking: Taking, trace: &Arc<Trace>) -> AnyView {
         <p>{taking.name.get_untracked()}</p>
         <dl class="facts" data-figure="recording">{facts}</dl>
         <ul>{notes}</ul>
-        {columns(taking, trace)}
+        {columns(taking, &trace.detected, false)}
         <TracePlot plot step=taking.step />
         <SetupChoice />
         {live(move || fault.get().map(fault_view))}
@@ -242,9 +276,9 @@ fn entry(store: Store, taking: Taking, trace: &Trace) -> Result<(), String> {
 }
 
 /// Every column chosen by hand.
-fn columns(taking: Taking, trace: &Trace) -> AnyView {
-    let detected = trace.detected.clone();
-    let titles = detected.titles.clone();
+fn columns(taking: Taking, detected: &Detected, is_open: bool) -> AnyView {
+    let detected = Arc::new(detected.clone());
+    let titles: Vec<String> = (0..detected.titles.len()).map(|column| detected.shown(column)).collect();
     let options = move || -> Choices {
         let none = (String::new(), "none".to_owned());
         std::iter::once(none)
@@ -260,13 +294,15 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
     let key = |column: Option<usize>| -> Text {
         text(move || column.map(|column| column.to_string()).unwrap_or_default())
     };
+    let of = Arc::clone(&detected);
     let figure = move |label: &'static str,
+                       name: &'static str,
                        chosen: Option<Chosen>,
                        put: fn(&mut TraceColumns, Option<Chosen>),
                        options: Box<dyn Fn() -> Choices + Send + Sync>| {
-        let scale = chosen.map_or(1.0, |chosen| chosen.scale);
+        let of = Arc::clone(&of);
         let change = Callback::new(move |key: String| {
-            let column = key.parse().ok().map(|column| Chosen { column, scale });
+            let column = key.parse().ok().map(|column| of.as_figure(name, column));
             again(&|columns| put(columns, column));
         });
         view! { <ChoiceField label options value=key(chosen.map(|chosen| chosen.column)) on_change=change /> }
@@ -274,7 +310,7 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
     };
     let form = now.time.map_or(TimeForm::Seconds, |(_, form)| form);
     let time = Callback::new(move |key: String| {
-        again(&|columns| columns.time = key.parse().ok().map(|column| (column, form)));
+        again(&|columns| columns.time = key.parse().ok().map(|column| detected.as_time(column)));
     });
     let forms = || {
         TimeForm::ALL.iter().map(|(_, name)| ((*name).to_owned(), (*name).to_owned())).collect::<Choices>()
@@ -286,15 +322,15 @@ fn columns(taking: Taking, trace: &Trace) -> AnyView {
         });
     });
     view! {
-        <details class="fold">
+        <details class="fold" open=is_open>
             <summary><h2>"Columns"</h2></summary>
             <ChoiceField label="Time" options=Box::new(options.clone()) value=key(now.time.map(|(column, _)| column)) on_change=time />
             <ChoiceField label="Form of the time" options=Box::new(forms) value=text(move || form.name().to_owned()) on_change=form_chosen />
-            {figure("Voltage", now.voltage, |columns, chosen| columns.voltage = chosen, Box::new(options.clone()))}
-            {figure("Current", now.current, |columns, chosen| columns.current = chosen, Box::new(options.clone()))}
-            {figure("Used", now.used, |columns, chosen| columns.used = chosen, Box::new(options.clone()))}
-            {figure("Altitude", now.altitude, |columns, chosen| columns.altitude = chosen, Box::new(options.clone()))}
-            {figure("Speed", now.speed, |columns, chosen| columns.speed = chosen, Box::new(options))}
+            {figure("Voltage", "voltage", now.voltage, |columns, chosen| columns.voltage = chosen, Box::new(options.clone()))}
+            {figure("Current", "current", now.current, |columns, chosen| columns.current = chosen, Box::new(options.clone()))}
+            {figure("Used", "used", now.used, |columns, chosen| columns.used = chosen, Box::new(options.clone()))}
+            {figure("Altitude", "altitude", now.altitude, |columns, chosen| columns.altitude = chosen, Box::new(options.clone()))}
+            {figure("Speed", "speed", now.speed, |columns, chosen| columns.speed = chosen, Box::new(options))}
         </details>
     }
     .into_any()
