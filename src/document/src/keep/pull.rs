@@ -270,7 +270,7 @@ fn compare(list: List, path: &str, mine: &Value, theirs: &Value, found: &mut Vec
         }
         _ => {
             let label = numbers::at(list.key(), path)
-                .map_or_else(|| path.replace('_', " "), |number| number.label.to_owned());
+                .map_or_else(|| path.replace(['_', '.'], " "), |number| number.label.to_owned());
             found.push((label, plain(mine), plain(theirs)));
         }
     }
