@@ -146,6 +146,18 @@ impl Tab {
 }
 
 /// So many runs, ten times as many in `cargo xtask endure`.
+/// What one has written the others hear of.
+pub(crate) fn tell_others(tabs: &mut [Tab], who: usize, written: &[String]) {
+    let others = tabs.iter_mut().enumerate().filter(|(other, _)| *other != who);
+    others.for_each(|(_, other)| other.told.extend_from_slice(written));
+}
+
+/// The note that a page leaves of what is not on the disk yet, as it is read again.
+pub(crate) fn journal(tab: &Tab) -> Journal {
+    let written = Journal::write(&tab.keeper.changes(&tab.bundle).0);
+    Journal::read(&written).expect("it was written")
+}
+
 pub(crate) fn runs(usual: u64) -> u64 {
     if std::env::var_os("LIFTMARGIN_ENDURE").is_some() { usual * 10 } else { usual }
 }
@@ -246,8 +258,7 @@ fn prop_tabs_lose_nothing_in_silence() {
                 }
                 5..8 => {
                     let written = tab.save(&mut database);
-                    let others = tabs.iter_mut().enumerate().filter(|(other, _)| *other != which);
-                    others.for_each(|(_, other)| other.told.extend(written.clone()));
+                    tell_others(&mut tabs, which, &written);
                 }
                 8 => tab.pull(&database),
                 _ => {
@@ -318,8 +329,7 @@ fn regress_a_journal_is_the_last_word_of_a_page_that_was_left() {
     let mut database = kept(&demo());
     let mut tab = Tab::open(&database, "tab");
     tab.bundle.items[0].mass_kg = 3.25;
-    let journal = Journal::write(&tab.keeper.changes(&tab.bundle).0);
-    let journal = Journal::read(&journal).expect("it was written");
+    let journal = journal(&tab);
     let mut rows = database.rows();
     let puts = journal.replay(&mut rows);
     database.put_all(&puts);

@@ -6,7 +6,7 @@ use liftmargin_document::record::List;
 use rand::{RngExt as _, SeedableRng as _};
 use rand_pcg::Pcg64Mcg;
 
-use crate::keep::{Database, Tab, demo, kept, runs};
+use crate::keep::{Database, Tab, demo, kept, runs, tell_others};
 
 /// Read after the first card, a log is neither written nor deleted by what happens before; a flight in the air is there at once.
 #[test]
@@ -96,8 +96,7 @@ fn prop_tabs_with_a_late_log_lose_nothing_in_silence() {
                 }
                 5..8 => {
                     let written = tab.save(&mut database);
-                    let others = tabs.iter_mut().enumerate().filter(|(other, _)| *other != which);
-                    others.for_each(|(_, other)| other.told.extend(written.clone()));
+                    tell_others(&mut tabs, which, &written);
                 }
                 8 => tab.pull(&database),
                 9..11 => {

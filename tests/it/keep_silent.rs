@@ -1,11 +1,11 @@
 //! A database that does not answer in time: what was written nevertheless is this tab's own word, no other tab's.
 
-use liftmargin_document::keep::{Journal, Row};
+use liftmargin_document::keep::Row;
 use liftmargin_document::model::Bundle;
 use rand::{RngExt as _, SeedableRng as _};
 use rand_pcg::Pcg64Mcg;
 
-use crate::keep::{Database, Tab, change, demo, kept, runs};
+use crate::keep::{Database, Tab, change, demo, journal, kept, runs};
 
 /// Gives the changes to the database and hears nothing of it; with `lands` they are written all the same.
 fn send(tab: &mut Tab, database: &mut Database, lands: bool) {
@@ -68,8 +68,7 @@ fn prop_a_page_left_while_writing_leaves_its_last_word() {
         change(&mut tab.bundle, &mut random, "first");
         send(&mut tab, &mut database, seed % 2 == 0);
         tab.bundle.items[0].mass_kg = 3.25;
-        let journal = Journal::write(&tab.keeper.changes(&tab.bundle).0);
-        let journal = Journal::read(&journal).expect("it was written");
+        let journal = journal(&tab);
         let mut rows: Vec<Row> = database.rows();
         let puts = journal.replay(&mut rows);
         database.put_all(&puts);
@@ -82,8 +81,7 @@ fn regress_an_old_journal_does_not_take_back_a_later_word() {
     let mut database = kept(&demo());
     let mut tab = Tab::open(&database, "tab");
     tab.bundle.items[0].mass_kg = 3.25;
-    let journal = Journal::write(&tab.keeper.changes(&tab.bundle).0);
-    let journal = Journal::read(&journal).expect("it was written");
+    let journal = journal(&tab);
     tab.bundle.items[0].mass_kg = 4.5;
     tab.save(&mut database);
     database.put_all(&journal.replay(&mut database.rows()));

@@ -163,8 +163,8 @@ impl Keeper {
         if let Some((list, id)) = &change.of
             && let Some(list) = List::from_key(list)
         {
-            if !self.known.contains_key(key) && key != format!("{}/{id}", list.key()) {
-                self.keys.insert((list.key(), id.clone()), key.to_owned());
+            if !self.known.contains_key(key) {
+                self.stands_under(list, id, key);
             }
             put_record(&mut self.base, bundle, list, id);
         } else if let Some(name) = key.strip_prefix(EXTRA) {

@@ -51,6 +51,11 @@ pub struct Keeper {
     pub(super) others: BTreeMap<String, Option<String>>,
 }
 
+/// The key of a record, where nothing unreadable stands under it.
+pub(super) fn usual_key(list: List, id: &str) -> String {
+    format!("{}/{id}", list.key())
+}
+
 impl Keeper {
     /// Knows nothing yet. No other tab may have the same `writer` name, which is made of letters and digits.
     pub fn new(writer: &str) -> Self {
@@ -80,13 +85,20 @@ impl Keeper {
 
     /// The key of a record.
     pub(super) fn key(&self, list: List, id: &str) -> String {
-        let usual = || format!("{}/{id}", list.key());
-        let own = self.keys.get(&(list.key(), id.to_owned())).cloned().unwrap_or_else(usual);
+        let own = self.keys.get(&(list.key(), id.to_owned())).cloned();
+        let own = own.unwrap_or_else(|| usual_key(list, id));
         if !self.reserved.contains_key(&own) {
             return own;
         }
         let mut free = (2..).map(|number| format!("{own}~{number}"));
         free.find(|key| !self.reserved.contains_key(key)).unwrap_or(own)
+    }
+
+    /// Notes the key that a record stands under, where it is not the usual one.
+    pub(super) fn stands_under(&mut self, list: List, id: &str, key: &str) {
+        if key != usual_key(list, id) {
+            self.keys.insert((list.key(), id.to_owned()), key.to_owned());
+        }
     }
 
     /// What must be written so that the database holds this bundle; nothing where another tab changed the same record and

@@ -9,7 +9,7 @@
 use std::collections::HashSet;
 
 use super::envelope::Envelope;
-use super::keeper::Known;
+use super::keeper::{Known, usual_key};
 use super::load::{Loaded, Row};
 use super::order::on_the_list;
 use super::pull::readable;
@@ -37,11 +37,6 @@ pub fn needed_at_once(rows: &[(String, Option<String>)]) -> Option<Vec<String>> 
 /// Whether a stored text is what was written.
 pub fn is_whole(key: &str, stored: Option<&str>) -> bool {
     stored.is_some_and(|stored| Envelope::read(key, stored).is_ok())
-}
-
-/// The key of a record, where nothing unreadable stands under it.
-fn usual(list: List, id: &str) -> String {
-    format!("{}/{id}", list.key())
 }
 
 /// What was read of a part.
@@ -158,19 +153,18 @@ impl Keeper {
     fn note(&mut self, bundle: &Bundle, late: &mut Late, loaded: &mut Loaded) {
         let mut taken: HashSet<String> = HashSet::new();
         for list in LATE.into_iter().flatten() {
-            taken.extend(list.names(bundle).into_iter().map(|(id, _)| usual(*list, &id)));
+            taken.extend(list.names(bundle).into_iter().map(|(id, _)| usual_key(*list, &id)));
         }
         for found in &mut late.found {
             self.known.insert(found.key.clone(), Known::of(&found.envelope));
             let Some(id) = found.id() else { continue };
-            let usual = usual(found.list, &id);
-            if id.is_empty() || !taken.insert(usual.clone()) {
+            if id.is_empty() || !taken.insert(usual_key(found.list, &id)) {
                 let text = Some(found.list.of(&found.alone).value(0).to_string());
                 let words = format!("two of one id ({}); this one is kept beside", found.list.one());
                 self.reserve(&found.key, &Envelope { text, ..found.envelope.clone() }, &words, loaded);
                 found.alone = Bundle::new();
-            } else if found.key != usual {
-                self.keys.insert((found.list.key(), id), found.key.clone());
+            } else {
+                self.stands_under(found.list, &id, &found.key);
             }
         }
     }

@@ -7,7 +7,7 @@ use serde_json::{Map, Value};
 
 use super::envelope::Envelope;
 use super::journal::name_in;
-use super::keeper::Known;
+use super::keeper::{Known, usual_key};
 use super::late::ALOFT;
 use super::order::on_the_list;
 use super::{Aside, BROKEN, EXTRA, Keeper, RESCUED, Rescued};
@@ -194,7 +194,7 @@ impl Keeper {
         for list in List::ALL {
             for value in lifted[list.key()].as_array().into_iter().flatten() {
                 let id = value["id"].as_str().unwrap_or_default();
-                let key = format!("{}/{id}", list.key());
+                let key = usual_key(list, id);
                 match list.of_mut(&mut loaded.bundle).push_value(value) {
                     Ok(()) => {
                         self.read_in_order(list, &key);
@@ -222,9 +222,7 @@ impl Keeper {
         for list in List::ALL {
             let keys = reading.iter().filter(|(of, _)| *of == list).map(|(_, key)| key);
             for ((id, _), key) in list.names(bundle).into_iter().zip(keys) {
-                if *key != format!("{}/{id}", list.key()) {
-                    self.keys.insert((list.key(), id), key.clone());
-                }
+                self.stands_under(list, &id, key);
             }
         }
         self.base = bundle.clone();

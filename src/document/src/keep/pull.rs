@@ -93,9 +93,7 @@ impl Keeper {
 
     fn learns(&mut self, list: List, key: &str, id: &str, envelope: &Envelope) {
         self.known.insert(key.to_owned(), Known::of(envelope));
-        if key != format!("{}/{id}", list.key()) {
-            self.keys.insert((list.key(), id.to_owned()), key.to_owned());
-        }
+        self.stands_under(list, id, key);
     }
 
     /// Puts a record in its place, a new one by its position.
