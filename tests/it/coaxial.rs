@@ -156,7 +156,7 @@ proptest! {
         prop_assert!(works(air(), 1.2) > works(air(), 1.0));
     }
 
-    /// At its ceiling neither asks for more voltage or current than there is, and the lower gives less.
+    /// At its ceiling each asks for all of the voltage or current that there is and no more, and the lower gives less.
     #[test]
     fn prop_ceilings_of_a_pair_hold(bus in 25.0..55.0f64, spacing in 0.02..0.5f64) {
         let unit = unit(-0.1);
@@ -167,6 +167,8 @@ proptest! {
         for point in [a, b] {
             prop_assert!(point.motor_voltage.value <= bus.value * 1.001);
             prop_assert!(point.motor_current.value <= unit.motor.current_limit.value * 1.001);
+            let used = (point.motor_voltage / bus).value.max((point.motor_current / unit.motor.current_limit).value);
+            prop_assert!(used > 0.999, "{used}");
         }
     }
 }
