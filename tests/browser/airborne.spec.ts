@@ -94,6 +94,9 @@ test("a wrong digit is asked back, a reading moves the projection, landing makes
     await typeReading(page, String(shown));
     await expect(figure(page, "airborne-projection")).toContainText(/more than planned, down .* sooner \(by 1 reading\)/);
     expect(await number(page, "airborne-turn-back")).toBeLessThan(before);
+    // What it comes to is in view, not the place where the keypad was.
+    await expect(figure(page, "airborne-time")).toBeInViewport();
+    await expect(figure(page, "airborne-turn-back")).toBeInViewport();
     await sound(page);
     // Nothing leads out of the flight by accident.
     await page.goto("#/build");

@@ -10,6 +10,7 @@ use liftmargin_document::words::reading_doubt;
 
 use super::state::Air;
 use crate::live::{act, live, live_while, text};
+use crate::platform::page;
 
 /// What is being typed.
 #[derive(Clone, Copy)]
@@ -147,6 +148,8 @@ fn offer(air: Air, entry: Entry, reading: Reading) {
     } else {
         air.change("the reading", move |flight| flight.readings.push(reading));
         close(entry);
+        // What it comes to stands above the keypad.
+        page::to_top();
     }
 }
 
