@@ -90,7 +90,8 @@ fn regress_every_recording_is_read_alike_in_pieces() {
 fn regress_every_recording_comes_over_from_another_thread_whole() {
     for (name, _) in expected() {
         let Ok(trace) = read(&fs::read(folder().join(&name)).unwrap(), None) else { continue };
-        let over = trace.to_message().and_then(|message| Trace::from_message(&message)).expect(&name);
+        let over =
+            trace.clone().into_message().and_then(|message| Trace::from_message(&message)).expect(&name);
         let bits = |trace: &Trace| -> Vec<[u64; 6]> {
             let row = |row: &TraceRow| {
                 [row.time_s, row.voltage_v, row.current_a, row.used_mah, row.altitude_m, row.speed_m_s]

@@ -23,12 +23,12 @@ fn reads() -> Result<Reads, SplitLoaderError> {
 /// Reads a recording: gives the message of its `Trace`, or refuses with words.
 ///
 /// # Errors
-/// Why it is no recording, in words.
+/// Why it is no recording, in words; without words where the module that reads it did not come.
 #[wasm_bindgen(js_name = readRecording)]
 pub async fn read_recording(file: Blob, columns: Option<String>, tell: Function) -> Result<String, JsValue> {
     let columns = columns.and_then(|columns| serde_json::from_str(&columns).ok());
     let bytes = file::bytes(&file).await.ok_or(file::UNREADABLE)?;
-    let reads = reads().await.map_err(|fault| fault.to_string())?;
+    let reads = reads().await.map_err(|_| JsValue::UNDEFINED)?;
     let told = |share: f64| drop(tell.call1(&JsValue::NULL, &share.into()));
     reads(&bytes, columns, &told).map_err(JsValue::from)
 }

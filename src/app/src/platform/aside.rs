@@ -1,5 +1,7 @@
 //! Work in a thread of its own: `aside.js` starts the app's module once more there, without a page.
 
+use std::rc::Rc;
+
 use leptos::prelude::document;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -32,8 +34,8 @@ impl Aside {
         let options = WorkerOptions::new();
         options.set_type(WorkerType::Module);
         let aside = Self(Worker::new_with_options(&script, &options).ok()?);
-        let hear = std::rc::Rc::new(hear);
-        let lost = std::rc::Rc::clone(&hear);
+        let hear = Rc::new(hear);
+        let lost = Rc::clone(&hear);
         let on_message: Closure<dyn Fn(MessageEvent)> = Closure::new(move |event: MessageEvent| {
             let data = event.data();
             let of = |key: &str| js_sys::Reflect::get(&data, &key.into()).ok();

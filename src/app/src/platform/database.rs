@@ -184,10 +184,15 @@ fn ranges(depth: Depth) -> Result<Vec<KeyRange>, Failed> {
         from = after;
     }
     ranges.push(between(&from, LAST, false)?);
-    for list in LATE.into_iter().take(depth as usize).flatten() {
-        ranges.push(keys_of(*list, &format!("{}/", list.key()))?);
+    for part in LATE.into_iter().take(depth as usize) {
+        ranges.extend(lists(part)?);
     }
     Ok(ranges)
+}
+
+/// All of these lists.
+fn lists(part: &[List]) -> Result<Vec<KeyRange>, Failed> {
+    part.iter().map(|list| keys_of(*list, &format!("{}/", list.key()))).collect()
 }
 
 type Stored = Vec<(String, Option<String>)>;
@@ -229,7 +234,7 @@ pub async fn read_all(depth: Depth, mend: Mend) -> Result<Vec<Row>, StorageFault
             let more = match needed_at_once(&found) {
                 Some(keys) => alone(&keys)?,
                 // Nobody knows what is in the air: all that may be.
-                None => ranges(Depth::Log)?.split_off(ranges(Depth::First)?.len()),
+                None => lists(LATE[0])?,
             };
             found.extend(in_ranges(&store, more, None).await?);
         }

@@ -15,16 +15,16 @@ struct Message {
 
 impl Trace {
     /// As a text; none where it cannot be written.
-    pub fn to_message(&self) -> Option<String> {
-        let cells = |row: &TraceRow| {
+    pub fn into_message(self) -> Option<String> {
+        let cells = |row: TraceRow| {
             [row.time_s, row.voltage_v, row.current_a, row.used_mah, row.altitude_m, row.speed_m_s]
                 .map(|figure| Some(figure).filter(|figure| figure.is_finite()))
         };
         let message = Message {
-            totals: self.totals.clone(),
-            detected: self.detected.clone(),
-            notes: self.notes.clone(),
-            points: self.points.iter().map(cells).collect(),
+            totals: self.totals,
+            detected: self.detected,
+            notes: self.notes,
+            points: self.points.into_iter().map(cells).collect(),
         };
         serde_json::to_string(&message).ok()
     }

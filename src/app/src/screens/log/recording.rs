@@ -113,19 +113,18 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
         if taking.turn.try_get_value() != turn {
             return;
         }
-        let state = match heard {
-            Heard::Share(share) => State::Reading(share),
-            Heard::Done(message) => match Trace::from_message(&message) {
-                Some(trace) => State::Read(Arc::new(trace)),
-                None => return here(taking, turn, own.clone(), columns),
-            },
-            Heard::Fault(words) => return asked(taking, turn, own.clone(), columns, words),
-            Heard::Lost => return here(taking, turn, own.clone(), columns),
-        };
-        if !matches!(state, State::Reading(_)) {
-            taking.aside.set_value(None);
+        if let Heard::Share(share) = heard {
+            return taking.state.set(State::Reading(share));
         }
-        taking.state.set(state);
+        taking.aside.set_value(None);
+        match heard {
+            Heard::Done(message) => match Trace::from_message(&message) {
+                Some(trace) => taking.state.set(State::Read(Arc::new(trace))),
+                None => here(taking, turn, own.clone(), columns),
+            },
+            Heard::Fault(words) => asked(taking, turn, own.clone(), columns, words),
+            Heard::Share(_) | Heard::Lost => here(taking, turn, own.clone(), columns),
+        }
     });
     if aside.is_none() {
         here(taking, turn, file, columns);
@@ -135,7 +134,6 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
 
 /// Why the other thread did not read it; with its columns to choose from where it has rows.
 fn asked(taking: Taking, turn: Option<u32>, file: file::File, columns: Option<TraceColumns>, words: String) {
-    taking.aside.set_value(None);
     spawn_local(async move {
         let bytes = file::bytes(&file).await.unwrap_or_default();
         if taking.turn.try_get_value() == turn {
@@ -195,7 +193,7 @@ pub fn read_whole(bytes: &[u8], columns: Option<TraceColumns>, tell: &dyn Fn(f64
         }
     }
     let trace = reader.finish().map_err(|fault| fault.to_string())?;
-    trace.to_message().ok_or_else(|| file::UNREADABLE.to_owned())
+    trace.into_message().ok_or_else(|| file::UNREADABLE.to_owned())
 }
 
 fn share(place: usize, bytes: usize) -> f64 {
