@@ -20,8 +20,12 @@ export async function goTo(page: Page, name: string): Promise<void> {
 /** Unfolds a part of the screen by its heading. */
 export async function unfold(within: Page | Locator, heading: string | RegExp): Promise<void> {
     const summary = within.locator("summary").filter({ hasText: heading }).first();
-    const folded = await summary.evaluate((element) => !(element.parentElement as HTMLDetailsElement).open);
-    if (folded) await summary.click();
+    const isOpen = () => summary.evaluate((element) => (element.parentElement as HTMLDetailsElement).open);
+    // What is drawn above it once the figures rest may push it from under the finger.
+    await expect(async () => {
+        if (!(await isOpen())) await summary.click();
+        expect(await isOpen()).toBe(true);
+    }).toPass();
 }
 
 /** Unfolds all there is to unfold: what folds, then rows that open. */

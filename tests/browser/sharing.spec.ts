@@ -25,8 +25,6 @@ async function figures(page: Page): Promise<(string | null)[]> {
 
 async function linkOf(page: Page): Promise<string> {
     await goTo(page, "Card");
-    // A setup just chosen draws what stands below anew.
-    await settled(page);
     await unfold(page, "Share this setup");
     await expect(figure(page, "link")).toHaveValue(/#\/take\/1/);
     return figure(page, "link").inputValue();
@@ -59,6 +57,16 @@ test("a setup goes from one phone to another as a link, offline, figures and all
     await press(pilot, "Undo");
     await expect(list(pilot, "Setup").getByRole("option")).toHaveCount(demo.setups.length);
     await other.close();
+});
+
+test("the panel stays open when another setup is chosen, and shows that one's link", async ({ page }) => {
+    await open(page, "card");
+    const link = await linkOf(page);
+    const other = demo.setups.find((setup) => setup.name !== first.name);
+    await choose(page, "Setup", other?.name ?? "");
+    await settled(page);
+    await expect(figure(page, "link")).not.toHaveValue(link);
+    await expect(figure(page, "link")).toHaveValue(/#\/take\/1/);
 });
 
 test("the code on the screen, photographed, is the link", async ({ page }) => {

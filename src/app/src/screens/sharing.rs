@@ -7,7 +7,7 @@ use liftmargin_document::share::{fragment, qr::Qr, qr::qr};
 use liftmargin_document::words;
 use liftmargin_document::words::take_in::holds;
 
-use crate::live::{act, live, live_while, text};
+use crate::live::{act, act_on, live, live_while, text};
 use crate::platform::{file, route, share};
 use crate::store::Store;
 
@@ -40,12 +40,11 @@ fn shared(store: Store) -> Option<Shared> {
 #[component]
 pub fn SharePanel() -> impl IntoView {
     let store = Store::here();
-    let is_open = RwSignal::new(false);
-    let toggled = act(move || is_open.update(|open| *open = !*open));
+    let open = RwSignal::new(false);
     view! {
-        <details class="share">
-            <summary on:click=toggled>"Share this setup"</summary>
-            {live_while(move || is_open.get(), move || live(move || shared(store).map(panel)))}
+        <details class="share" on:toggle=act_on(move || open.set(true))>
+            <summary>"Share this setup"</summary>
+            {live_while(move || open.get(), move || live(move || shared(store).map(panel)))}
         </details>
     }
 }

@@ -201,10 +201,13 @@ fn Below() -> impl IntoView {
             <ContingencyAnswer track />
             <Assumptions track />
             <ShareAnswer track />
-            <SharePanel />
         }
     };
-    live(move || track.get().map(below))
+    let is_any = move || !store.open.with(String::is_empty);
+    view! {
+        {live(move || track.get().map(below))}
+        {live_while(is_any, || view! { <SharePanel /> })}
+    }
 }
 
 /// The track shown, once it has a card.
