@@ -122,6 +122,32 @@ test("a database that cannot be opened is not an empty one", async ({ page }) =>
     await kept(page, '"mass_kg":2.5');
 });
 
+test("storage that answers late starts the app, with nobody touching anything", async ({ page, context }) => {
+    await open(page, "build");
+    await type(lensRow(page), "Mass", "2.5");
+    await kept(page, '"mass_kg":2.5');
+    // Another page holds the store for longer than the patience for it.
+    const holder = await context.newPage();
+    await holder.goto(page.url());
+    await holder.evaluate(
+        () => new Promise<void>((held) => {
+            const until = performance.now() + 9_000;
+            const opening = indexedDB.open("liftmargin");
+            opening.onsuccess = () => {
+                const store = opening.result.transaction("records", "readwrite").objectStore("records");
+                const hold = () => {
+                    if (performance.now() < until) store.get("nothing").onsuccess = hold;
+                };
+                hold();
+                held();
+            };
+        }),
+    );
+    await page.reload();
+    await expect(screen(page, "unread")).toContainText("does not answer", { timeout: 20_000 });
+    await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue("2.5", { timeout: 30_000 });
+});
+
 test("where nothing can be kept the crew is told, and storage that is blocked is not called full", async ({ page }) => {
     await page.addInitScript(() => {
         Storage.prototype.getItem = () => { throw new DOMException("no", "SecurityError"); };
