@@ -1,4 +1,4 @@
-// Tests of the built page in a real browser: a phone's screen, touch, no second chances.
+// Tests of the built page in a real browser: a phone's screen, touch.
 import { defineConfig } from "@playwright/test";
 
 // `cargo xtask test` builds dist/ first and names the browser.
@@ -8,7 +8,8 @@ export default defineConfig({
   testDir: ".",
   testMatch: "*.spec.ts",
   outputDir: "results",
-  retries: 0,
+  // One second chance on a machine that stalls; what needed it is listed as flaky, and is to be mended.
+  retries: 1,
   workers: 2,
   forbidOnly: true,
   fullyParallel: true,
