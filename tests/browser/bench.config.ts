@@ -4,6 +4,7 @@ import tests from "./playwright.config.ts";
 
 export default defineConfig({
     ...tests,
+    retries: 0,
     // A trace looks at the whole page at each step, in the page's own time.
     use: { ...tests.use, trace: "off" },
     testDir: "bench",

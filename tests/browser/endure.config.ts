@@ -4,6 +4,7 @@ import tests from "./playwright.config.ts";
 
 export default defineConfig({
   ...tests,
+  retries: 0,
   testDir: "endure",
   testMatch: "*.endure.ts",
   // Beside what the other tests clear away as they begin.

@@ -4,6 +4,7 @@ import tests from "./playwright.config.ts";
 
 export default defineConfig({
   ...tests,
+  retries: 0,
   testDir: "pictures",
   testMatch: "*.pictures.ts",
   fullyParallel: true,

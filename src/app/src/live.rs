@@ -3,6 +3,7 @@
 //! Leptos compiles its machinery anew for every closure it is given, and the phone loads all of it over one bar of
 //! signal. Closures that pass through here share one copy.
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 use leptos::ev;
@@ -58,33 +59,38 @@ pub fn text(text: impl Fn() -> String + Send + Sync + 'static) -> Text {
     Box::new(text)
 }
 
-/// A drawing that follows signals one frame behind the texts: it does not hold up the figure under the finger.
-pub fn drawing(drawing: impl Fn() -> String + Send + Sync + 'static) -> Text {
-    let drawn = a_frame_later(memo(drawing));
-    text(move || drawn.get())
+/// A value one frame behind what it follows, worked out in that frame: for what is not looked at while a finger moves.
+pub fn a_frame_later<T: PartialEq + Send + Sync + 'static>(
+    follows: impl Fn() + 'static,
+    value: impl Fn() -> T + 'static,
+) -> RwSignal<T> {
+    let shown = RwSignal::new(untrack(&value));
+    let show = move || {
+        let now = untrack(&value);
+        // The first run finds what is shown already: nothing is drawn twice.
+        if shown.try_with_untracked(|shown| *shown != now) == Some(true) {
+            shown.set(now);
+        }
+    };
+    in_the_frame_after(Box::new(follows), Rc::new(show));
+    shown
 }
 
-/// A value one frame behind, for what is large and not looked at while a finger moves.
-pub fn a_frame_later<T: PartialEq + Clone + Send + Sync + 'static>(value: Memo<T>) -> RwSignal<T> {
-    let shown = RwSignal::new(value.get_untracked());
+fn in_the_frame_after(follows: Box<dyn Fn()>, show: Rc<dyn Fn()>) {
     let is_due = StoredValue::new(false);
     Effect::new(move || {
-        value.track();
+        follows();
         if !is_due.get_value() {
             is_due.set_value(true);
+            let show = Rc::clone(&show);
             frame::after_frame(move || {
-                is_due.try_set_value(false);
-                // The first run finds what is shown already: nothing is drawn twice.
-                let now = value.try_get_untracked();
-                if let Some(now) =
-                    now.filter(|now| shown.try_with_untracked(|shown| shown != now) == Some(true))
-                {
-                    shown.set(now);
+                // Gone with its screen, it has nobody to show anything.
+                if is_due.try_set_value(false).is_none() {
+                    show();
                 }
             });
         }
     });
-    shown
 }
 
 /// A yes or no that follows signals.

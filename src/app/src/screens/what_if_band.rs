@@ -44,7 +44,11 @@ fn BeforeAfter() -> impl IntoView {
     let units = Store::here().units;
     let was = memo(move || standing_of(answer.saved));
     // The large figures are under the finger; what they were before stands in no hurry.
-    let both = a_frame_later(memo(move || was.get().zip(standing_of(answer.changed))));
+    let follows = move || {
+        answer.saved.follow();
+        answer.changed.follow();
+    };
+    let both = a_frame_later(follows, move || was.get().zip(standing_of(answer.changed)));
     let line = move |figure, label, of: fn(&Standing, &Standing, Units) -> Change| {
         line(figure, label, move || both.with(|both| both.as_ref().map(|(was, is)| of(was, is, units.get()))))
     };

@@ -226,6 +226,12 @@ impl Track {
         Some(Settled { card, beside })
     }
 
+    /// Follows all that a card shows, for what works it out later.
+    pub fn follow(self) {
+        self.card.with(|_| ());
+        self.cautious.with(|_| ());
+    }
+
     /// The cautious figures computed last, and whether they are of the inputs as they are now.
     pub fn last_cautious(self) -> (Option<Arc<Cautious>>, bool) {
         let caution = self.cautious.get();

@@ -1,6 +1,7 @@
 //! The head of the card: verdict, land by, turn back, minutes, the figures beside them.
 //!
-//! Built once; what changes while somebody types are texts alone, so that a figure follows the finger.
+//! Built once; what changes while somebody types are texts alone, so that a figure follows the finger; what explains it
+//! comes a frame later.
 
 use leptos::prelude::*;
 use liftmargin_core::card::{Card, Judgement, Setup};
@@ -13,7 +14,7 @@ use liftmargin_document::words;
 use liftmargin_document::words::checks::{limit, margin, value, verdict};
 
 use super::{card_of, fault_of, judged, setup_of};
-use crate::live::{Text, drawing, flag, live, live_while, memo, text};
+use crate::live::{Text, a_frame_later, flag, live, live_while, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
 use crate::store::{Headline, Store, Track, flight_of};
@@ -47,20 +48,28 @@ struct Head {
     facts: [String; 6],
 }
 
-/// Names of the figures beside the answer: in `data-figure`, and for people.
-const FACTS: [(&str, &str); 6] = [
-    ("thrust-to-weight", "Thrust-to-weight"),
-    ("thrust-to-weight-at-land-by", "… at land-by"),
-    ("hover-throttle", "Hover throttle"),
-    ("hover-throttle-at-land-by", "… at land-by"),
-    ("all-up-mass", "All-up weight (AUW)"),
-    ("density-altitude", "Density altitude"),
+/// What is looked at while a finger moves, and what explains it.
+#[derive(Clone, Copy)]
+struct Said {
+    now: Memo<Option<Head>>,
+    later: RwSignal<Option<Head>>,
+}
+
+/// The figures beside the answer: name in `data-figure`, name for people, whether it is looked at while a finger moves.
+const FACTS: [(&str, &str, bool); 6] = [
+    ("thrust-to-weight", "Thrust-to-weight", true),
+    ("thrust-to-weight-at-land-by", "… at land-by", false),
+    ("hover-throttle", "Hover throttle", false),
+    ("hover-throttle-at-land-by", "… at land-by", false),
+    ("all-up-mass", "All-up weight (AUW)", true),
+    ("density-altitude", "Density altitude", false),
 ];
 
 /// The head of what is shown, or why there is none.
 pub fn head(store: Store, track: Memo<Track>) -> AnyView {
     let shape = memo(move || shape(track.get()));
-    let said = memo(move || said(track.get(), store.units.get()));
+    let now = memo(move || said(track.get(), store.units.get()));
+    let said = Said { now, later: a_frame_later(move || now.with(|_| ()), move || now.get()) };
     let fault = memo(move || fault_of(track.get()));
     live(move || match shape.get() {
         Shape::Nothing => ().into_any(),
@@ -175,58 +184,70 @@ fn fact_words(card: &Card, units: Units) -> [String; 6] {
     ]
 }
 
-/// A text of the head.
-fn of(said: Memo<Option<Head>>, read: fn(&Head) -> &str) -> Text {
-    text(move || said.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default())
+impl Said {
+    /// A text of the head.
+    fn now(self, read: impl Fn(&Head) -> &str + Send + Sync + 'static) -> Text {
+        text(move || {
+            self.now.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default()
+        })
+    }
+
+    /// The same a frame later.
+    fn later(self, read: impl Fn(&Head) -> &str + Send + Sync + 'static) -> Text {
+        text(move || {
+            self.later.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default()
+        })
+    }
 }
 
-fn banner(store: Store, said: Memo<Option<Head>>) -> AnyView {
-    let state = memo(move || said.with(|said| said.as_ref().map_or(State::No, |said| said.state)));
-    view! { <VerdictBanner state sentence=of(said, |said| &said.sentence) of_what_if=flag(move || store.has_what_if()) /> }.into_any()
+fn banner(store: Store, said: Said) -> AnyView {
+    let state = memo(move || said.now.with(|said| said.as_ref().map_or(State::No, |said| said.state)));
+    view! { <VerdictBanner state sentence=said.now(|said| &said.sentence) of_what_if=flag(move || store.has_what_if()) /> }.into_any()
 }
 
-fn no_flight(said: Memo<Option<Head>>) -> AnyView {
+fn no_flight(said: Said) -> AnyView {
     view! {
         <section class="no-flight" role="status">
             <p data-figure="land-by">"No flight"</p>
-            <p>{of(said, |said| &said.no_flight)}</p>
+            <p>{said.now(|said| &said.no_flight)}</p>
         </section>
     }
     .into_any()
 }
 
-fn figures(store: Store, said: Memo<Option<Head>>) -> AnyView {
+fn figures(store: Store, said: Said) -> AnyView {
     let of_marks = move |words: fn(PackMarks, Units) -> String| {
-        drawing(move || {
-            let marks = said.with(|said| said.as_ref().and_then(|said| said.marks));
+        text(move || {
+            let marks = said.later.with(|said| said.as_ref().and_then(|said| said.marks));
             marks.map(|marks| words(marks, store.units.get())).unwrap_or_default()
         })
     };
-    let busy = text(move || said.with(|said| said.as_ref().is_none_or(|said| said.is_busy)).to_string());
+    let busy = text(move || said.now.with(|said| said.as_ref().is_none_or(|said| said.is_busy)).to_string());
     view! {
         <section class="hero" aria-busy=busy aria-label="The answer">
             {live_while(move || store.has_what_if(), || view! { <p class="what-if-of"><span class="what-if-tag">"What if"</span> " not the setup as saved"</p> })}
-            <Answer figure="land-by" label="Land by" number=of(said, |said| &said.land_by.number)
-                unit=of(said, |said| said.land_by.unit) sub=of(said, |said| &said.meter) size=Size::Hero />
+            <Answer figure="land-by" label="Land by" number=said.now(|said| &said.land_by.number)
+                unit=said.now(|said| said.land_by.unit) sub=said.later(|said| &said.meter) size=Size::Hero />
             <div class="hero-beside">
-                <Answer figure="turn-back" label="Turn back" number=of(said, |said| &said.turn_back.number)
-                    unit=of(said, |said| said.turn_back.unit) sub=of(said, |said| &said.turn_back_at) size=Size::Large />
-                <Answer figure="flight-time" label="Flight time" number=of(said, |said| &said.flight_time.number)
-                    unit=of(said, |said| said.flight_time.unit) sub=of(said, |said| &said.typical) size=Size::Large />
+                <Answer figure="turn-back" label="Turn back" number=said.now(|said| &said.turn_back.number)
+                    unit=said.now(|said| said.turn_back.unit) sub=said.later(|said| &said.turn_back_at) size=Size::Large />
+                <Answer figure="flight-time" label="Flight time" number=said.now(|said| &said.flight_time.number)
+                    unit=said.now(|said| said.flight_time.unit) sub=said.later(|said| &said.typical) size=Size::Large />
             </div>
             <PackBar drawing=of_marks(pack_drawing) sentence=of_marks(|marks, units| marks.sentence(units)) />
-            <p class="quiet">{of(said, |said| &said.rule)}</p>
+            <p class="quiet">{said.later(|said| &said.rule)}</p>
         </section>
     }
     .into_any()
 }
 
-fn facts(said: Memo<Option<Head>>) -> AnyView {
-    let fact = |(index, (figure, name)): (usize, (&'static str, &'static str))| {
-        let value = text(move || {
-            said.with(|said| said.as_ref().and_then(|said| said.facts.get(index).cloned()))
-                .unwrap_or_default()
-        });
+fn nth(index: usize) -> impl Fn(&Head) -> &str + Send + Sync + 'static {
+    move |said| said.facts.get(index).map_or("", String::as_str)
+}
+
+fn facts(said: Said) -> AnyView {
+    let fact = |(index, (figure, name, follows_finger)): (usize, (&'static str, &'static str, bool))| {
+        let value = if follows_finger { said.now(nth(index)) } else { said.later(nth(index)) };
         view! { <div><dt>{name}</dt><dd data-figure=figure>{value}</dd></div> }.into_any()
     };
     let rows: Vec<AnyView> = FACTS.into_iter().enumerate().map(fact).collect();

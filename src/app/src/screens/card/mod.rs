@@ -192,7 +192,8 @@ pub fn setup_of<T>(track: Track, read: impl FnOnce(&Setup) -> T) -> Option<T> {
 fn Below() -> impl IntoView {
     let store = Store::here();
     // A what-if that begins is another track: all below is built anew, and the figures above do not wait for it.
-    let track = a_frame_later(track_with_card(store));
+    let now = track_with_card(store);
+    let track = a_frame_later(move || now.with(|_| ()), move || now.get());
     let below = move |track: Track| {
         view! {
             <GreatestWindFigure track />
