@@ -53,7 +53,7 @@ fn prop_no_figure_is_bolder_than_the_card_or_than_what_is_known() {
     }
 }
 
-/// Figures of fourteen flights stand only where nothing better does, and never above the typical ones.
+/// First figures stand only where nothing better does, and never above the typical ones.
 #[test]
 fn prop_the_first_figures_stand_in_until_there_are_sampled_ones() {
     let (card, cautious) = computed();
