@@ -1,6 +1,7 @@
 //! The app as WebAssembly with its JavaScript: cargo, then the splitter and wasm-bindgen as libraries, then wasm-opt.
 
 use std::fs;
+use std::mem;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result, anyhow, ensure};
@@ -115,13 +116,36 @@ fn bind(first: &Path, folder: &Path) -> Result<()> {
         .demangle(false);
     bindgen.remove_name_section(true).remove_producers_section(true);
     let mut output = bindgen.generate_output().context("wasm-bindgen")?;
+    // What the module takes from the script, by short names: the long ones are a quarter of the script.
+    let mut renamed = Vec::new();
+    let own = |name: &str| name.starts_with("__wb");
+    for (index, import) in output.wasm_mut().imports.iter_mut().filter(|import| own(&import.name)).enumerate()
+    {
+        let short = format!("i{index}");
+        renamed.push((mem::replace(&mut import.name, short.clone()), short));
+    }
     output.emit(folder).context("wasm-bindgen")?;
+    rename(&folder.join(SCRIPT), &renamed)?;
     let snippets = folder.join("snippets");
     ensure!(
         !snippets.exists(),
         "a dependency brings JavaScript of its own, which dist/ has no place for yet"
     );
     Ok(())
+}
+
+/// Gives what a script hands to its module other names.
+fn rename(script: &Path, names: &[(String, String)]) -> Result<()> {
+    let mut text = fs::read_to_string(script)?;
+    for (long, short) in names {
+        let key = format!(" {long}: ");
+        ensure!(
+            text.matches(&key).count() == 1,
+            "wasm-bindgen's script has changed: {long} is not in it once"
+        );
+        text = text.replace(&key, &format!(" {short}: "));
+    }
+    Ok(fs::write(script, text)?)
 }
 
 /// The same format as gzip's own, packed by trying much more: 3 to 5 % less to load over one bar of signal.
