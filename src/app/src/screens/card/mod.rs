@@ -49,7 +49,7 @@ pub fn CardScreen() -> impl IntoView {
             <h1 class="only-read">"Card"</h1>
             {live_while(none, no_setup)}
             {live_while(move || !none(), move || view! { <SetupChoice /> {invented_mark(store)} })}
-            {live_while(move || !none(), || view! { <p class="row"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
+            {live_while(move || !none(), || view! { <p class="row onward"><a class="button button-strong to-airborne" href="#/airborne">"Airborne"</a></p> })}
             {live_while(move || !none(), || view! { <HeavierSheet /> })}
             {printed_at()}
             <div class="answer-side">{head(store, track)}</div>

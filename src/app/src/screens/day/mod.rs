@@ -15,8 +15,8 @@ use liftmargin_document::record::{List, Record};
 
 use super::listing::{choices_of, fault_view, name_field, thing_buttons};
 use super::problem::fault_words;
-use crate::live::{act, live, live_for, memo, text};
-use crate::parts::{ChoiceField, Table};
+use crate::live::{act, live, live_for, live_while, memo, text};
+use crate::parts::{ChoiceField, EmptyState, Table};
 use crate::platform::{clock as wall, file, page};
 use crate::store::Store;
 use lines::{counters, flight_lines, times_and_numbers};
@@ -55,12 +55,20 @@ pub fn DayScreen() -> impl IntoView {
         let choose = Callback::new(move |id: String| chosen.set(id));
         view! { <ChoiceField label="Day" options=Box::new(options) value=text(move || day.get()) on_change=choose /> }
     };
+    let none = || {
+        view! {
+            <EmptyState title="No day yet">
+                <p>"Name the flights of a day, its pack sets and chargers: it says when each flight can lift off, and whether the day holds them all."</p>
+            </EmptyState>
+        }
+    };
     view! {
         <main data-screen="day">
             <h1>"Day"</h1>
+            {live_while(move || !is_there(), none)}
             {live_for(move || day.get(), day_view)}
             <section class="no-print">
-                {crate::live::live_while(is_there, pick)}
+                {live_while(is_there, pick)}
                 <p class="row"><button type="button" on:click=new>"New day"</button></p>
             </section>
         </main>

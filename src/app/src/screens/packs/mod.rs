@@ -17,8 +17,8 @@ use super::build::single_pack;
 use super::entry::entries;
 use super::listing::{fault_view, name_of};
 use super::problem::fault_words;
-use crate::live::{act, flag, live, live_each, memo, text};
-use crate::parts::{SwitchRow, Table, TextField, state_mark};
+use crate::live::{act, flag, live, live_each, live_while, memo, text};
+use crate::parts::{EmptyState, SwitchRow, Table, TextField, state_mark};
 use crate::platform::clock;
 use crate::store::Store;
 use cells::charging_table;
@@ -50,7 +50,7 @@ pub fn PacksScreen() -> impl IntoView {
             <div class="side">
             <section class="packs-list">
                 <ul class="pack-list">{live(move || rows.with(|rows| rows.iter().map(fitness_row).collect::<Vec<AnyView>>()))}</ul>
-                <p class="quiet">{text(move || store.bundle.with(register::charger_words))}</p>
+                {live_while(move || rows.with(|rows| !rows.is_empty()), move || view! { <p class="quiet">{text(move || store.bundle.with(register::charger_words))}</p> })}
             </section>
             <section class="no-print">
                 <h2>"The register"</h2>
@@ -87,6 +87,14 @@ fn limits(id: String) -> AnyView {
 
 /// How many packs are fit, and each with its reasons.
 fn fitness(rows: &[PackRow]) -> AnyView {
+    if rows.is_empty() {
+        return view! {
+            <EmptyState title="No pack in the register yet">
+                <p>"Begin with New pack below, or take in a table of packs. Each is then judged here: fit, to be watched, not fit."</p>
+            </EmptyState>
+        }
+        .into_any();
+    }
     let count = |state: State| rows.iter().filter(|row| row.state == Some(state)).count();
     let (fine, watch, no) = (count(State::Fine), count(State::Watch), count(State::No));
     view! {
