@@ -41,3 +41,16 @@ test("a change that takes time away leaves a figure in the land-by at every fram
     await expect(page.getByLabel("The answer")).toHaveAttribute("aria-busy", "false");
     expect((await seen()).filter((text) => !MAH.test(text))).toEqual([]);
 });
+
+test("on the smallest phone the card opens with the verdict and the land-by in sight", async ({ page }) => {
+    await page.setViewportSize({ width: 320, height: 568 });
+    await open(page, "card");
+    await expect(figure(page, "land-by")).toHaveText(MAH);
+    const [bar, verdict, landBy] = await Promise.all(
+        [page.getByRole("navigation"), page.locator(".verdict-word"), figure(page, "land-by")].map(async (seen) => (await seen.first().boundingBox())!),
+    );
+    for (const seen of [verdict!, landBy!]) {
+        expect(seen.y).toBeGreaterThanOrEqual(0);
+        expect(seen.y + seen.height).toBeLessThanOrEqual(bar!.y);
+    }
+});
