@@ -228,6 +228,7 @@ impl Track {
 
     /// Follows all that a card shows, for what works it out later.
     pub fn follow(self) {
+        self.ready.with(|_| ());
         self.card.with(|_| ());
         self.cautious.with(|_| ());
     }
