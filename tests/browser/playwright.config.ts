@@ -10,6 +10,9 @@ export default defineConfig({
   outputDir: "results",
   // One second chance on a machine that stalls; what needed it is listed as flaky, and is to be mended.
   retries: 1,
+  // Such a machine is slow, not wrong.
+  timeout: 60_000,
+  expect: { timeout: 10_000 },
   workers: 2,
   forbidOnly: true,
   fullyParallel: true,
