@@ -145,7 +145,6 @@ impl Tab {
     }
 }
 
-/// So many runs, ten times as many in `cargo xtask endure`.
 /// What one has written the others hear of.
 pub(crate) fn tell_others(tabs: &mut [Tab], who: usize, written: &[String]) {
     let others = tabs.iter_mut().enumerate().filter(|(other, _)| *other != who);
@@ -158,6 +157,7 @@ pub(crate) fn journal(tab: &Tab) -> Journal {
     Journal::read(&written).expect("it was written")
 }
 
+/// So many runs, ten times as many in `cargo xtask endure`.
 pub(crate) fn runs(usual: u64) -> u64 {
     if std::env::var_os("LIFTMARGIN_ENDURE").is_some() { usual * 10 } else { usual }
 }

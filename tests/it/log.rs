@@ -279,7 +279,6 @@ fn regress_rows_show_the_band_that_was_said_before() {
     assert_eq!(coverage(&listed), Coverage { inside: 2, of: 3 });
 }
 
-/// The sample of the `correct` example: seven flights about 6 % over the model, one of them wild, one left out.
 #[test]
 fn regress_the_list_stands_by_day() {
     let bundle = demo();
@@ -299,6 +298,7 @@ fn regress_the_list_stands_by_day() {
     assert_eq!(counts(-60.0), [day("2025-11-26", 1), day("2025-11-25", 2)]);
 }
 
+/// The sample of the `correct` example: seven flights about 6 % over the model, one of them wild, one left out.
 #[test]
 fn regress_the_sample_of_the_correct_example() {
     let opened = open_strict_with_notes(SAMPLE).expect("the sample opens");

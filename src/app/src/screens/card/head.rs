@@ -184,32 +184,24 @@ fn fact_words(card: &Card, units: Units) -> [String; 6] {
     ]
 }
 
-impl Said {
-    /// A text of the head.
-    fn now(self, read: impl Fn(&Head) -> &str + Send + Sync + 'static) -> Text {
-        text(move || {
-            self.now.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default()
-        })
-    }
-
-    /// The same a frame later.
-    fn later(self, read: impl Fn(&Head) -> &str + Send + Sync + 'static) -> Text {
-        text(move || {
-            self.later.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default()
-        })
-    }
+/// A text of the head.
+fn of(
+    said: impl With<Value = Option<Head>> + Send + Sync + 'static,
+    read: impl Fn(&Head) -> &str + Send + Sync + 'static,
+) -> Text {
+    text(move || said.with(|said| said.as_ref().map(|said| read(said).to_owned())).unwrap_or_default())
 }
 
 fn banner(store: Store, said: Said) -> AnyView {
     let state = memo(move || said.now.with(|said| said.as_ref().map_or(State::No, |said| said.state)));
-    view! { <VerdictBanner state sentence=said.now(|said| &said.sentence) of_what_if=flag(move || store.has_what_if()) /> }.into_any()
+    view! { <VerdictBanner state sentence=of(said.now, |said| &said.sentence) of_what_if=flag(move || store.has_what_if()) /> }.into_any()
 }
 
 fn no_flight(said: Said) -> AnyView {
     view! {
         <section class="no-flight" role="status">
             <p data-figure="land-by">"No flight"</p>
-            <p>{said.now(|said| &said.no_flight)}</p>
+            <p>{of(said.now, |said| &said.no_flight)}</p>
         </section>
     }
     .into_any()
@@ -226,16 +218,16 @@ fn figures(store: Store, said: Said) -> AnyView {
     view! {
         <section class="hero" aria-busy=busy aria-label="The answer">
             {live_while(move || store.has_what_if(), || view! { <p class="what-if-of"><span class="what-if-tag">"What if"</span> " not the setup as saved"</p> })}
-            <Answer figure="land-by" label="Land by" number=said.now(|said| &said.land_by.number)
-                unit=said.now(|said| said.land_by.unit) sub=said.later(|said| &said.meter) size=Size::Hero />
+            <Answer figure="land-by" label="Land by" number=of(said.now, |said| &said.land_by.number)
+                unit=of(said.now, |said| said.land_by.unit) sub=of(said.later, |said| &said.meter) size=Size::Hero />
             <div class="hero-beside">
-                <Answer figure="turn-back" label="Turn back" number=said.now(|said| &said.turn_back.number)
-                    unit=said.now(|said| said.turn_back.unit) sub=said.later(|said| &said.turn_back_at) size=Size::Large />
-                <Answer figure="flight-time" label="Flight time" number=said.now(|said| &said.flight_time.number)
-                    unit=said.now(|said| said.flight_time.unit) sub=said.later(|said| &said.typical) size=Size::Large />
+                <Answer figure="turn-back" label="Turn back" number=of(said.now, |said| &said.turn_back.number)
+                    unit=of(said.now, |said| said.turn_back.unit) sub=of(said.later, |said| &said.turn_back_at) size=Size::Large />
+                <Answer figure="flight-time" label="Flight time" number=of(said.now, |said| &said.flight_time.number)
+                    unit=of(said.now, |said| said.flight_time.unit) sub=of(said.later, |said| &said.typical) size=Size::Large />
             </div>
             <PackBar drawing=of_marks(pack_drawing) sentence=of_marks(|marks, units| marks.sentence(units)) />
-            <p class="quiet">{said.later(|said| &said.rule)}</p>
+            <p class="quiet">{of(said.later, |said| &said.rule)}</p>
         </section>
     }
     .into_any()
@@ -247,7 +239,7 @@ fn nth(index: usize) -> impl Fn(&Head) -> &str + Send + Sync + 'static {
 
 fn facts(said: Said) -> AnyView {
     let fact = |(index, (figure, name, follows_finger)): (usize, (&'static str, &'static str, bool))| {
-        let value = if follows_finger { said.now(nth(index)) } else { said.later(nth(index)) };
+        let value = if follows_finger { of(said.now, nth(index)) } else { of(said.later, nth(index)) };
         view! { <div><dt>{name}</dt><dd data-figure=figure>{value}</dd></div> }.into_any()
     };
     let rows: Vec<AnyView> = FACTS.into_iter().enumerate().map(fact).collect();
