@@ -131,7 +131,7 @@ test("storage that answers late starts the app, with nobody touching anything", 
     await holder.goto(page.url());
     await holder.evaluate(
         () => new Promise<void>((held) => {
-            const until = performance.now() + 9_000;
+            const until = performance.now() + 14_000;
             const opening = indexedDB.open("liftmargin");
             opening.onsuccess = () => {
                 const store = opening.result.transaction("records", "readwrite").objectStore("records");
@@ -145,6 +145,10 @@ test("storage that answers late starts the app, with nobody touching anything", 
     );
     await page.reload();
     await expect(screen(page, "unread")).toContainText("does not answer", { timeout: 20_000 });
+    // As long as it does not answer the page stays as it is, for a file to be saved.
+    await page.evaluate(() => void Object.assign(window, { isSame: true }));
+    await page.waitForTimeout(4_000);
+    expect(await page.evaluate(() => "isSame" in window)).toBe(true);
     await expect(lensRow(page).getByRole("textbox", { name: "Mass" })).toHaveValue("2.5", { timeout: 30_000 });
 });
 
