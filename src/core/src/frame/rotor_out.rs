@@ -112,8 +112,9 @@ pub fn level_hold(
     let turning: Vec<Left> =
         left.iter().map(|one| Left { moment: [one.moment[0], one.moment[1], 0.0], ..*one }).collect();
     let full = arms.len() as f64;
-    let greatest_heading_held = greatest(&left) / full;
-    let greatest_turning = greatest_turning(&turning) / full;
+    let most_turning = greatest_turning(&turning);
+    let greatest_heading_held = greatest_heading_held(&left, most_turning) / full;
+    let greatest_turning = most_turning / full;
     // A boundary that only rounding leaves open is none: what the program calls zero is zero.
     let is_level = greatest_turning > TOLERANCE && strictly_inside(&turning, 2);
     let holds_heading = is_level && greatest_heading_held > TOLERANCE && strictly_inside(&left, 3);
@@ -160,9 +161,10 @@ fn dual(left: &[Left], lambda: [f64; 3]) -> f64 {
     left.iter().map(|one| one.thrust * (1.0 - dot(lambda, one.moment)).max(0.0)).sum()
 }
 
-/// The least of the dual lies where as many planes meet as the levers span axes: one, two or three.
-fn greatest(left: &[Left]) -> f64 {
-    let mut least = greatest_turning(left);
+/// The least of the dual lies where as many planes meet as the levers span axes: one, two or three; with the heading
+/// held there is no more than turning.
+fn greatest_heading_held(left: &[Left], turning: f64) -> f64 {
+    let mut least = turning;
     for (i, a) in left.iter().enumerate() {
         least = nearest_point(a.moment).map_or(least, |lambda| least.min(dual(left, lambda)));
         for (j, b) in left.iter().enumerate().skip(i + 1) {
@@ -177,14 +179,13 @@ fn greatest(left: &[Left]) -> f64 {
     least
 }
 
-fn greatest_turning(left: &[Left]) -> f64 {
-    let flat = |one: &Left| [one.moment[0], one.moment[1], 0.0];
-    let mut least = dual(left, [0.0; 3]);
-    for (i, a) in left.iter().enumerate() {
-        let a = flat(a);
-        least = nearest_point(a).map_or(least, |lambda| least.min(dual(left, lambda)));
-        for b in left.iter().skip(i + 1) {
-            least = pair_point(a, flat(b)).map_or(least, |lambda| least.min(dual(left, lambda)));
+/// The same of levers without yaw: where one or two planes meet.
+fn greatest_turning(turning: &[Left]) -> f64 {
+    let mut least = dual(turning, [0.0; 3]);
+    for (i, a) in turning.iter().enumerate() {
+        least = nearest_point(a.moment).map_or(least, |lambda| least.min(dual(turning, lambda)));
+        for b in turning.iter().skip(i + 1) {
+            least = pair_point(a.moment, b.moment).map_or(least, |lambda| least.min(dual(turning, lambda)));
         }
     }
     least
@@ -228,10 +229,10 @@ fn strictly_inside(left: &[Left], axes: usize) -> bool {
             if length < TOLERANCE.sqrt() {
                 continue;
             }
-            let reach = |side: f64| {
-                left.iter().fold(0.0_f64, |most, one| most.max(side * one.thrust * dot(normal, one.moment)))
-            };
-            let (above, below) = (reach(1.0), reach(-1.0));
+            let (above, below) = left.iter().fold((0.0_f64, 0.0_f64), |(above, below), one| {
+                let reach = one.thrust * dot(normal, one.moment);
+                (above.max(reach), below.max(-reach))
+            });
             if above.max(below) <= TOLERANCE * length {
                 continue;
             }

@@ -148,7 +148,8 @@ impl Pair {
             // The form that does not cancel.
             if linear > 0.0 { total * total / (linear + root) } else { (root - linear) / (2.0 * lower) }
         };
-        let mut through_lower = (2.0 * total).sqrt();
+        // What would go through one disc under both loads is a round nearer than what stands far behind it.
+        let mut through_lower = 0.5 * (climb + (climb * climb + 2.0 * total).sqrt());
         for _ in 0..ROUNDS {
             let once = lower_at(upper_at(through_lower));
             let twice = lower_at(upper_at(once));
