@@ -3,6 +3,7 @@
 mod budget;
 pub mod host;
 mod minify;
+mod order;
 mod site;
 mod style;
 mod wasm;
