@@ -35,7 +35,6 @@ async function startApp() {
   const packed = fetch("./liftmargin_bg.wasm.gz");
   const app = await import("./liftmargin.js");
   await app.default({ module_or_path: unpacked(await packed) });
-  document.getElementById("starting")?.remove();
   dispatchEvent(new Event("app-runs"));
   if (!isLaptop) styleTheRest();
 }

@@ -144,7 +144,11 @@ test("storage that answers late starts the app, with nobody touching anything", 
         }),
     );
     await page.reload();
+    // Until there is something to show, words stand there.
+    await page.waitForTimeout(1_500);
+    await expect(page.getByText("is starting")).toBeVisible();
     await expect(screen(page, "unread")).toContainText("does not answer", { timeout: 20_000 });
+    await expect(page.getByText("is starting")).toHaveCount(0);
     // As long as it does not answer the page stays as it is, for a file to be saved.
     await page.evaluate(() => void Object.assign(window, { isSame: true }));
     await page.waitForTimeout(4_000);

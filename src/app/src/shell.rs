@@ -9,8 +9,8 @@ use liftmargin_document::log::in_the_air;
 use crate::bar::Bar;
 use crate::live::{live, live_while, memo};
 use crate::parts::UndoBar;
-use crate::platform::frame;
 use crate::platform::storage::StorageFault;
+use crate::platform::{frame, page};
 use crate::router::open_screen;
 use crate::screens::{LeftFlight, Modules, Notes, Part, RefusedBand, Screen, UnreadScreen, WhatIfBand};
 use crate::store::{Answer, Offline, Opened, Sheet, Store};
@@ -22,7 +22,7 @@ pub fn start() {
     spawn_local(async {
         let opened = match Opened::read().await {
             Ok(opened) => opened,
-            Err(fault) => return mount_to_body(move || view! { <Door fault /> }),
+            Err(fault) => return draw(move || view! { <Door fault /> }),
         };
         // What is held is held as long as the page is there.
         let page = Box::leak(Box::new(Owner::new()));
@@ -33,8 +33,13 @@ pub fn start() {
         });
         // The card is worked out by now: computing and drawing in one task would be a long one.
         frame::turn().await;
-        page.with(|| mount_to_body(move || view! { <App store answer /> }));
+        page.with(|| draw(move || view! { <App store answer /> }));
     });
+}
+
+fn draw<V: IntoView + 'static>(view: impl FnOnce() -> V + 'static) {
+    page::end_starting();
+    mount_to_body(view);
 }
 
 /// All that the screens follow.

@@ -1,9 +1,16 @@
-//! The page itself: when it is left, going to a place on it.
+//! The page itself: when the app is there, when it is left, going to a place on it.
 
 use leptos::prelude::{
     ReadSignal, Set as _, document, on_cleanup, signal, window, window_event_listener_untyped,
 };
 use wasm_bindgen::JsCast;
+
+/// Takes away the words that stand on the page until the app has something to show.
+pub fn end_starting() {
+    if let Some(words) = document().get_element_by_id("starting") {
+        words.remove();
+    }
+}
 
 /// Calls `told` when the page is hidden or left: the last moment to save.
 pub fn on_leaving(told: impl Fn() + Copy + 'static) {
