@@ -76,6 +76,11 @@ pub fn a_frame_later<T: PartialEq + Send + Sync + 'static>(
     shown
 }
 
+/// A value made already, one frame behind: what is drawn of it is drawn then.
+pub fn a_frame_behind<T: PartialEq + Clone + Send + Sync + 'static>(now: Memo<T>) -> RwSignal<T> {
+    a_frame_later(move || now.with(|_| ()), move || now.get())
+}
+
 fn in_the_frame_after(follows: Box<dyn Fn()>, show: Rc<dyn Fn()>) {
     let is_due = StoredValue::new(false);
     Effect::new(move || {

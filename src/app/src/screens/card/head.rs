@@ -14,7 +14,7 @@ use liftmargin_document::words;
 use liftmargin_document::words::checks::{limit, margin, value, verdict};
 
 use super::{card_of, fault_of, judged, setup_of};
-use crate::live::{Text, a_frame_later, flag, live, live_while, memo, text};
+use crate::live::{Text, a_frame_behind, flag, live, live_while, memo, text};
 use crate::parts::{Answer, PackBar, PackMarks, Size, VerdictBanner, pack_drawing};
 use crate::screens::problem::problem;
 use crate::store::{Headline, Store, Track, flight_of};
@@ -69,7 +69,7 @@ const FACTS: [(&str, &str, bool); 6] = [
 pub fn head(store: Store, track: Memo<Track>) -> AnyView {
     let shape = memo(move || shape(track.get()));
     let now = memo(move || said(track.get(), store.units.get()));
-    let said = Said { now, later: a_frame_later(move || now.with(|_| ()), move || now.get()) };
+    let said = Said { now, later: a_frame_behind(now) };
     let fault = memo(move || fault_of(track.get()));
     live(move || match shape.get() {
         Shape::Nothing => ().into_any(),

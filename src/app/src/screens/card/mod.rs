@@ -31,7 +31,7 @@ use super::heavier::{HeavierSheet, heavier};
 use super::later::Modules;
 use super::sharing::SharePanel;
 use super::what_if::WhatIfPanel;
-use crate::live::{a_frame_later, act, live, live_while, memo, text};
+use crate::live::{a_frame_behind, act, live, live_while, memo, text};
 use crate::parts::{CheckList, EmptyState};
 use crate::platform::{clock, page, route};
 use crate::store::{Answer, Settled, Store, Track, is_invented};
@@ -193,7 +193,7 @@ fn Below() -> impl IntoView {
     let store = Store::here();
     // A what-if that begins is another track: all below is built anew, and the figures above do not wait for it.
     let now = track_with_card(store);
-    let track = a_frame_later(move || now.with(|_| ()), move || now.get());
+    let track = a_frame_behind(now);
     let below = move |track: Track| {
         view! {
             <GreatestWindFigure track />
