@@ -139,6 +139,8 @@ test("a recording is read in a thread of its own, which ends with it, and on the
     const text = ["time (s),voltage (V),current (A)", ...Array.from({ length: 601 }, (_, second) => row(second))].join("\n");
     const input = page.locator('input[type="file"][accept*=".tsv"]');
     const file = (name: string) => ({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
+    // The thread for samples is there before.
+    await expect.poll(() => page.workers().length).toBe(1);
     const thread = page.waitForEvent("worker");
     await input.setInputFiles(file("aside.csv"));
     const ended = (await thread).waitForEvent("close");

@@ -3,6 +3,7 @@
 mod air;
 mod airborne;
 mod airborne_plan;
+mod apart;
 mod bench_files;
 mod bench_fit;
 mod bench_tables;

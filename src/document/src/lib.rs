@@ -1,6 +1,7 @@
 //! What is saved and exchanged: the file's schema and its way into core's parameters.
 
 pub mod airborne;
+pub mod apart;
 pub mod bench_csv;
 pub mod card_report;
 pub mod check;

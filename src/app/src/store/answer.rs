@@ -14,6 +14,7 @@ use liftmargin_core::card::{
 use liftmargin_core::limits::Thresholds;
 use liftmargin_core::spread::Uncertainty;
 use liftmargin_document::DocumentError;
+use liftmargin_document::apart::{flown, question};
 use liftmargin_document::card_report::{PIECE, SAMPLES, SEED};
 use liftmargin_document::model::{self, Bundle};
 use liftmargin_document::record::Record;
@@ -22,6 +23,7 @@ use liftmargin_document::whatif;
 
 use super::Store;
 use crate::live::{memo, memo_kept};
+use crate::platform::aside;
 use crate::platform::frame::{self, Rest};
 
 /// Sampling starts when the fingers have rested so long.
@@ -79,6 +81,9 @@ struct Caution {
 /// All that core needs.
 pub type Ready = Arc<(Setup, Site)>;
 
+/// The question after the cautious figures of what is ready now, for a thread of its own.
+type Question = Rc<dyn Fn() -> Option<String>>;
+
 impl Answer {
     /// Starts to compute for what is open in the store.
     pub fn start(store: Store) -> Self {
@@ -100,7 +105,18 @@ impl Answer {
                 })
             })
         });
-        Self { airframe, saved: Track::start(saved_ready), changed: Track::start(changed_ready) }
+        let of_saved =
+            move || store.bundle.with_untracked(|bundle| question(bundle, &store.open.get_untracked()).ok());
+        let of_changed = move || {
+            let (id, what_if) = (store.open.get_untracked(), store.what_if.get_untracked());
+            let changed = store.bundle.with_untracked(|bundle| whatif::apply(bundle, &id, &what_if)).ok()?;
+            question(&changed, &id).ok()
+        };
+        Self {
+            airframe,
+            saved: Track::start(saved_ready, Rc::new(of_saved)),
+            changed: Track::start(changed_ready, Rc::new(of_changed)),
+        }
     }
 
     /// The answer of the app that the component is in.
@@ -140,7 +156,7 @@ fn ready(
 }
 
 impl Track {
-    fn start(ready: Memo<Computed<Ready>>) -> Self {
+    fn start(ready: Memo<Computed<Ready>>, question: Question) -> Self {
         let card = memo(move || {
             ready.with(|ready| {
                 ready.as_ref().map(|ready| {
@@ -158,21 +174,21 @@ impl Track {
             settled_later: RwSignal::new(None),
             ready,
         };
-        track.sample_after_rest();
+        track.sample_after_rest(question);
         track
     }
 
-    /// Once the fingers rest: sampling in short pieces, so that the next keystroke never waits for it, then what
-    /// stands beside the card.
-    fn sample_after_rest(self) {
+    /// Once the fingers rest: sampling, then what stands beside the card.
+    fn sample_after_rest(self, question: Question) {
         let rest = Rc::new(Rest::new(PAUSE_BEFORE_SAMPLING));
         Effect::new(move || {
             let inputs =
                 self.ready.with(|ready| ready.as_ref().and_then(|ready| ready.as_ref().ok().cloned()));
+            let question = Rc::clone(&question);
             rest.after(move || {
                 spawn_local(async move {
                     match inputs {
-                        Some(inputs) => self.sample(inputs).await,
+                        Some(inputs) => self.sample(inputs, &*question).await,
                         None => self.nothing(),
                     }
                 });
@@ -187,23 +203,18 @@ impl Track {
     }
 
     /// Flies all samples, then settles; ends unheard once the inputs are others.
-    async fn sample(self, inputs: Ready) {
-        let thresholds = Thresholds::default();
-        let sampler = sampler(&inputs, &thresholds);
-        let mut samples = Samples::default();
-        for from in (0..SAMPLES).step_by(PIECE) {
-            if let Some(sampler) = &sampler {
-                samples.join(sampler.sample(from..(from + PIECE).min(SAMPLES)));
-            }
-            frame::turn().await;
-            if !self.is_still(&inputs) {
-                return;
-            }
-            if sampler.is_none() {
-                break;
-            }
+    async fn sample(self, inputs: Ready, question: &dyn Fn() -> Option<String>) {
+        if !self.is_still(&inputs) {
+            return;
         }
-        self.cautious.set(Caution { last: samples.summary().map(Arc::new), of: Some(inputs.clone()) });
+        let last = match apart(question()).await {
+            Some(flown) => flown,
+            None => self.flown_here(&inputs).await,
+        };
+        if !self.is_still(&inputs) {
+            return;
+        }
+        self.cautious.set(Caution { last: last.map(Arc::new), of: Some(inputs.clone()) });
         frame::turn().await;
         if !self.is_still(&inputs) {
             return;
@@ -216,6 +227,21 @@ impl Track {
             }
             follows.set(settled.clone());
         }
+    }
+
+    /// Where there is no thread for it: in short pieces, so that the next keystroke never waits for them.
+    async fn flown_here(self, inputs: &Ready) -> Option<Cautious> {
+        let thresholds = Thresholds::default();
+        let sampler = sampler(inputs, &thresholds)?;
+        let mut samples = Samples::default();
+        for from in (0..SAMPLES).step_by(PIECE) {
+            samples.join(sampler.sample(from..(from + PIECE).min(SAMPLES)));
+            frame::turn().await;
+            if !self.is_still(inputs) {
+                return None;
+            }
+        }
+        samples.summary()
     }
 
     fn settle(self, inputs: &Ready) -> Option<Settled> {
@@ -248,6 +274,11 @@ impl Track {
     pub fn is_still(self, inputs: &Ready) -> bool {
         self.ready.with_untracked(|now| matches!(now, Some(Ok(now)) if Arc::ptr_eq(now, inputs)))
     }
+}
+
+/// The cautious figures that a thread of its own finds; nothing where there is no such thread.
+pub(super) async fn apart(question: Option<String>) -> Option<Option<Cautious>> {
+    flown(&aside::answer(&question?).await?)
 }
 
 /// Flies the inputs with their doubt; none where they do not fly, or the doubt is out of its range.

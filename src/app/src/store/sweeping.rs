@@ -1,10 +1,12 @@
-//! A curve worked out in short pieces, so that no touch waits for it, and never shown as of inputs that it is not of.
+//! A curve worked out place by place, its samples in a thread of their own, so that no touch waits for it; never shown as of
+//! inputs that it is not of.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use liftmargin_document::DocumentError;
 use liftmargin_document::sweep::{PointWork, Sweep, SweepPoint, Sweeper};
 
+use super::answer::apart;
 use crate::platform::frame;
 
 /// What is worked out.
@@ -90,6 +92,11 @@ impl Sweeping {
         frame::turn().await;
         let mut work =
             PointWork::new(&inputs, sweeper.wants_verdict_only()).map_err(DocumentError::of_core)?;
+        if work.is_sampled()
+            && let Some(flown) = apart(sweeper.question(at).ok()).await
+        {
+            return Ok(work.finish_with(at, flown.as_ref()));
+        }
         frame::in_pieces(|| Ok::<_, DocumentError>(work.step()), || self.is_still(run)).await?;
         Ok(work.finish(at))
     }

@@ -1,6 +1,8 @@
 //! One place of a sweep, worked out in short steps: the card, then its own samples of the doubt.
 
-use liftmargin_core::card::{Card, Prepared, Sampler, Samples};
+use core::mem;
+
+use liftmargin_core::card::{Card, Cautious, Prepared, Sampler, Samples};
 use liftmargin_core::input_error::InputError;
 use liftmargin_core::limits::{CheckKind, State};
 use liftmargin_core::spread::Uncertainty;
@@ -73,6 +75,11 @@ impl<'a> PointWork<'a> {
         Ok(Self { inputs, card, sampler, flown: 0, samples: Samples::default() })
     }
 
+    /// Whether samples are wanted.
+    pub const fn is_sampled(&self) -> bool {
+        self.sampler.is_some()
+    }
+
     /// One step on; true when all is known.
     pub fn step(&mut self) -> bool {
         let Some(sampler) = &self.sampler else { return true };
@@ -83,17 +90,22 @@ impl<'a> PointWork<'a> {
     }
 
     /// The place as it was found.
-    pub fn finish(self, at: f64) -> SweepPoint {
-        let cautious = self.samples.summary();
+    pub fn finish(mut self, at: f64) -> SweepPoint {
+        let cautious = mem::take(&mut self.samples).summary();
+        self.finish_with(at, cautious.as_ref())
+    }
+
+    /// The place with cautious figures that were found elsewhere.
+    pub fn finish_with(self, at: f64, cautious: Option<&Cautious>) -> SweepPoint {
         let card = &self.card;
         let judged = match (&self.sampler, flight_of(card)) {
             // Not sampled, as it says no already.
             (None, Some(_)) => card.verdict,
-            _ => card.judged(cautious.as_ref(), &self.inputs.thresholds).verdict,
+            _ => card.judged(cautious, &self.inputs.thresholds).verdict,
         };
         let source = self.inputs.setup.supply.source_at_start().ok();
         let bus = source.and_then(|source| source.voltage_at(card.hover.power));
-        let headline = Headline::new(card, cautious.as_ref(), None, true);
+        let headline = Headline::new(card, cautious, None, true);
         SweepPoint {
             at,
             flight: headline.and_then(|headline| swept(card, headline)),

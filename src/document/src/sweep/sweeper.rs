@@ -8,6 +8,7 @@ use super::axis::{SweepAxis, evenly, place_now, usual_places};
 use super::point::{PointWork, SweepPoint};
 use super::vary::{MassOf, Varied, saved_kg};
 use super::{Crossing, PLACES, Side, Sweep};
+use crate::apart::question;
 use crate::error::DocumentError;
 use crate::model::{Bundle, Setup};
 use crate::record::closed;
@@ -127,12 +128,24 @@ impl Sweeper {
     /// # Errors
     /// As `resolve`, for a place that misses a bound.
     pub fn inputs(&self, at: f64) -> Result<SheetInputs, DocumentError> {
-        let varied = self.varied.at(&self.bundle, &self.setup_id, self.sweep.now, at)?;
+        let varied = self.varied(at)?;
         let (setup, site) = resolve_on(&varied, &self.setup_id, |airframe| match self.varied {
             Varied::Axis(SweepAxis::RotorDiameter) => on_rotor(airframe, self.learned.fit.as_ref()),
             _ => Ok(self.learned.airframe.clone()),
         })?;
         Ok(SheetInputs { setup, site, thresholds: Thresholds::default() })
+    }
+
+    /// The question after a place's cautious figures (see `apart`).
+    ///
+    /// # Errors
+    /// As `inputs`.
+    pub fn question(&self, at: f64) -> Result<String, DocumentError> {
+        question(&self.varied(at)?, &self.setup_id)
+    }
+
+    fn varied(&self, at: f64) -> Result<Bundle, DocumentError> {
+        self.varied.at(&self.bundle, &self.setup_id, self.sweep.now, at)
     }
 
     /// The place wanted next, worked out at once.

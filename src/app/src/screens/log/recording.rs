@@ -18,7 +18,7 @@ use super::super::listing::fault_view;
 use super::recorded_plot::recorded_plot;
 use crate::live::{Text, act, flag, live, text};
 use crate::parts::{ChoiceField, Choices, FileButton, TracePlot};
-use crate::platform::aside::{Aside, Heard};
+use crate::platform::aside::{Heard, ReadAside};
 use crate::platform::{clock, file, frame};
 use crate::store::{Answer, Store, flight_of};
 
@@ -46,7 +46,7 @@ struct Taking {
     /// The file, kept to be read again by other columns.
     file: StoredValue<Option<file::File>, LocalStorage>,
     /// The thread that reads.
-    aside: StoredValue<Option<Aside>, LocalStorage>,
+    aside: StoredValue<Option<ReadAside>, LocalStorage>,
     name: RwSignal<String>,
     /// A later reading or a cancel makes an earlier one stop.
     turn: StoredValue<u32>,
@@ -109,7 +109,7 @@ fn read(taking: Taking, columns: Option<TraceColumns>) {
     taking.state.set(State::Reading(0.0));
     let written = columns.and_then(|columns| serde_json::to_string(&columns).ok());
     let own = file.clone();
-    let aside = Aside::read_recording(&file, written.as_deref(), move |heard| {
+    let aside = ReadAside::begin(&file, written.as_deref(), move |heard| {
         if taking.turn.try_get_value() != turn {
             return;
         }
@@ -180,11 +180,13 @@ fn here(taking: Taking, turn: Option<u32>, file: file::File, columns: Option<Tra
     });
 }
 
-/// The whole at once, for a thread of its own: the message of what it says, or why it is no recording.
+/// The whole at once, for a thread of its own, by columns as `read` writes them: the message of what it says, or why it is no
+/// recording.
 ///
 /// # Errors
 /// Why it is no recording, in words.
-pub fn read_whole(bytes: &[u8], columns: Option<TraceColumns>, tell: &dyn Fn(f64)) -> Result<String, String> {
+pub fn read_whole(bytes: &[u8], columns: Option<&str>, tell: &dyn Fn(f64)) -> Result<String, String> {
+    let columns: Option<TraceColumns> = columns.and_then(|written| serde_json::from_str(written).ok());
     let mut reader = TraceReader::new(columns);
     for (place, piece) in bytes.chunks(PIECE).enumerate() {
         reader.push(piece);

@@ -1,11 +1,12 @@
-//! Work in a thread of its own: `aside.js` starts the app's module once more there, without a page.
+//! A recording is read in a thread that ends with it.
 
 use std::rc::Rc;
 
-use leptos::prelude::document;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
-use web_sys::{File, MessageEvent, Worker, WorkerOptions, WorkerType};
+use web_sys::{File, MessageEvent, Worker};
+
+use super::{send, thread};
 
 /// What is heard of the work.
 pub enum Heard {
@@ -19,21 +20,13 @@ pub enum Heard {
     Lost,
 }
 
-/// A thread at work; ended when it is dropped.
-pub struct Aside(Worker);
+/// A thread that reads; ended when it is dropped.
+pub struct ReadAside(Worker);
 
-impl Aside {
+impl ReadAside {
     /// Reads a recording by these columns, or by those that it shows itself; none where the browser gives no thread.
-    pub fn read_recording(
-        file: &File,
-        columns: Option<&str>,
-        hear: impl Fn(Heard) + 'static,
-    ) -> Option<Self> {
-        let root = document().document_element()?;
-        let script = root.get_attribute("data-aside")?;
-        let options = WorkerOptions::new();
-        options.set_type(WorkerType::Module);
-        let aside = Self(Worker::new_with_options(&script, &options).ok()?);
+    pub fn begin(file: &File, columns: Option<&str>, hear: impl Fn(Heard) + 'static) -> Option<Self> {
+        let aside = Self(thread()?);
         let hear = Rc::new(hear);
         let lost = Rc::clone(&hear);
         let on_message: Closure<dyn Fn(MessageEvent)> = Closure::new(move |event: MessageEvent| {
@@ -53,19 +46,13 @@ impl Aside {
             lost(Heard::Lost);
         });
         aside.0.set_onerror(Some(on_error.into_js_value().unchecked_ref()));
-        let message = js_sys::Object::new();
         let columns = columns.map_or(JsValue::UNDEFINED, JsValue::from);
-        for (key, value) in
-            [("module", &wasm_bindgen::module()), ("file", file.as_ref()), ("columns", &columns)]
-        {
-            js_sys::Reflect::set(&message, &key.into(), value).ok()?;
-        }
-        aside.0.post_message(&message).ok()?;
+        send(&aside.0, &[("file", file.as_ref()), ("columns", &columns)])?;
         Some(aside)
     }
 }
 
-impl Drop for Aside {
+impl Drop for ReadAside {
     fn drop(&mut self) {
         self.0.terminate();
     }
