@@ -62,6 +62,14 @@ fn a_figure_that_is_none_says_why_and_is_no_zero() {
     let worse = Standing { state: State::No, tightest: Some((CheckKind::RotorOut, None)), ..before.clone() };
     assert_eq!(Standing::margins(&before, &worse).way, Way::Worse);
     assert_eq!(Standing::margins(&worse, &before).way, Way::Better);
+    // More margin of another check, and yet worse: the state says why.
+    let watched = standing(State::Watch, 15_730.0, 587.0, 0.10);
+    for (after, change, way) in
+        [(&watched, "Watch", Way::Worse), (&worse, "No", Way::Worse), (&before, "", Way::Same)]
+    {
+        let shown = Standing::margins(&before, after);
+        assert_eq!((shown.change.as_str(), shown.way), (change, way));
+    }
 }
 
 fn demo() -> (Bundle, Setup) {

@@ -33,6 +33,15 @@ pub fn live_while<V: IntoAny>(
     live(move || if holds.get() { view().into_any() } else { ().into_any() })
 }
 
+/// A part of a screen that comes a frame after the rest.
+pub fn live_later<V: IntoAny>(view: impl Fn() -> V + Send + Sync + 'static) -> AnyView {
+    let is_due = RwSignal::new(false);
+    frame::after_frame(move || {
+        let _ = is_due.try_set(true);
+    });
+    live_while(move || is_due.get(), view)
+}
+
 /// A part of a screen for one thing, built anew only when another thing takes its place. Empty: nothing.
 pub fn live_for<V: IntoAny>(
     id: impl Fn() -> String + Send + Sync + 'static,

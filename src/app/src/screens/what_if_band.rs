@@ -7,7 +7,7 @@ use liftmargin_document::words::what_if::differs;
 use super::card::{fault_of, standing_of};
 use super::listing::fault_view;
 use super::problem::problem;
-use crate::live::{a_frame_later, act, live, live_while, memo, text};
+use crate::live::{a_frame_later, act, live, live_later, live_while, memo, text};
 use crate::parts::Delta;
 use crate::store::{Answer, Store};
 
@@ -30,8 +30,7 @@ fn band() -> AnyView {
         <section class="what-if-band" data-band="what-if" aria-label="What if">
             <p class="what-if-words" role="status"><strong class="what-if-tag">"What if"</strong> " " {words} " \u{b7} not saved"</p>
             {live(move || fault.get().map(|fault| problem(store, fault)))}
-            <BeforeAfter />
-            <Endings />
+            {live_later(|| view! { <BeforeAfter /> <Endings /> })}
         </section>
     }
     .into_any()

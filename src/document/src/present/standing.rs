@@ -133,7 +133,7 @@ impl Standing {
         }
     }
 
-    /// The tightest margin before and after: a worse state is worse, whatever the figures say.
+    /// The tightest margin before and after: a worse state is worse, whatever the figures say, and is named then.
     pub fn margins(before: &Self, after: &Self) -> BeforeAfter {
         let percent = |of: &Self| of.tightest.and_then(|(_, margin)| margin).map(checks::whole_percent);
         let steps = percent(before).zip(percent(after)).map_or(0, |(before, after)| after - before);
@@ -142,8 +142,9 @@ impl Standing {
             core::cmp::Ordering::Less => Way::Better,
             core::cmp::Ordering::Equal => Way::more_is_better(steps),
         };
-        let (before, after) = (before.tightest_words(), after.tightest_words());
-        BeforeAfter { before, after, change: String::new(), way }
+        let change =
+            if after.state == before.state { "" } else { checks::state_word(after.state) }.to_owned();
+        BeforeAfter { before: before.tightest_words(), after: after.tightest_words(), change, way }
     }
 
     /// What moved, in a sentence; none where nothing did, or where one of them is not settled.
