@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use liftmargin_core::card::{Card, Outcome, Prepared, card};
 use liftmargin_core::frame::LayoutKind;
 use liftmargin_core::limits::{
-    Band, CheckKind, Direction, Figure, LimitSource, Quantity, State, Thresholds, judge,
+    Band, CheckKind, Direction, Figure, LimitSource, Quantity, State, Thresholds, judge, verdict,
 };
 use liftmargin_core::propulsion::Evidence;
 use liftmargin_core::spread::Uncertainty;
@@ -64,6 +64,24 @@ fn figure(quantity: Quantity, si: f64) -> Figure {
         Quantity::Speed => Figure::Speed(Velocity::new::<meter_per_second>(si)),
         Quantity::VerticalSpeed => Figure::VerticalSpeed(Velocity::new::<meter_per_second>(si)),
     }
+}
+
+/// The last bit of a search, which a machine's mathematics library may round otherwise, names no other check as the worst.
+#[test]
+fn alike_margins_keep_the_order_of_their_checks() {
+    let of = |kind: CheckKind, si: f64| {
+        let band = |si: f64| figure(kind.quantity(), si);
+        judge(kind, Some(band(si)), Band { fine: band(1.2), limit: band(1.2) }, LimitSource::CommonPractice)
+    };
+    let first = |landing: f64| {
+        let mut both =
+            [of(CheckKind::ThrustToWeightFresh, 1.5), of(CheckKind::ThrustToWeightAtLandBy, landing)];
+        verdict(&mut both).worst
+    };
+    for alike in [1.5 - 1e-12, 1.5, 1.5 + 1e-12] {
+        assert_eq!(first(alike), Some(CheckKind::ThrustToWeightFresh), "{alike}");
+    }
+    assert_eq!(first(1.49), Some(CheckKind::ThrustToWeightAtLandBy));
 }
 
 /// Thrust over weight is checked with what one aircraft in ten falls short of.

@@ -61,12 +61,17 @@ impl Check {
     }
 }
 
-/// Sorts the checks worst first and names the worst.
+/// Margins are told apart by a billionth: which of two alike comes first is not for the last bit of a search to say, or for the
+/// mathematics library of a machine.
+const MARGINS_APART: f64 = 1e-9;
+
+/// Sorts the checks worst first, alike ones in the order they came, and names the worst.
 pub fn verdict(checks: &mut [Check]) -> Verdict {
     let margin = |check: &Check| {
         // The flight is planned down to the reserve: that no more is left says nothing.
         let as_planned = check.kind == CheckKind::Reserve && check.state == State::Fine;
-        if as_planned { f64::INFINITY } else { check.margin.map_or(f64::NEG_INFINITY, |margin| margin.value) }
+        let margin = check.margin.map_or(f64::NEG_INFINITY, |margin| margin.value);
+        if as_planned { f64::INFINITY } else { (margin / MARGINS_APART).round() }
     };
     checks.sort_by(|a, b| b.state.cmp(&a.state).then(margin(a).total_cmp(&margin(b))));
     match checks.first() {

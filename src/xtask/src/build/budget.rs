@@ -16,7 +16,7 @@ const BUDGET_BYTES: usize = 600_000;
 const CEILING_BYTES: usize = 1_041_000;
 /// For what the first card waits for, as a host sends it that packs nothing: 12 s at 400 kbit/s, less a second for a link that
 /// takes 0.4 s to answer and one for the app to start. The build refuses more.
-const FIRST_CARD_BYTES: usize = 521_000;
+const FIRST_CARD_BYTES: usize = 522_000;
 /// What the last build that was committed weighed; `cargo xtask build --keep-size` writes it.
 const LAST_TOTAL: &str = include_str!("last_total.txt");
 /// More than this beyond the last is told.
