@@ -13,7 +13,7 @@ use web_sys::{MessageEvent, Worker};
 use super::{send, thread};
 use crate::platform::frame;
 
-/// So long a question may take: the slowest phone flies all samples in a tenth of it.
+/// So long a question may take, with the start of the thread: all samples are a matter of tenths of a second.
 const PATIENCE: Duration = Duration::from_secs(10);
 
 thread_local! {
